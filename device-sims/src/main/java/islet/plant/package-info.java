@@ -1,0 +1,2 @@
+/** Physics only: irradiance to DC, battery, bus, converters, panels, loads and utility. */
+package islet.plant;
