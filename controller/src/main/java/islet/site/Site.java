@@ -1,0 +1,268 @@
+package islet.site;
+
+import java.time.ZoneId;
+import java.util.List;
+
+/**
+ * One site, as its file describes it: where it is, how the parts are joined, what each part can do
+ * and how the supervisor shall run it.
+ *
+ * @param id the segment that names the site in MQTT topics: lower-case letters, digits and hyphens
+ * @param name the name a person reads
+ * @param place where the site stands
+ * @param arrangement how the parts are joined
+ * @param utility the utility's service
+ * @param profile the grid code limits that the site runs under
+ * @param pv the array
+ * @param regulator the charge regulator between array and DC bus
+ * @param battery the bank, its limits and its charge set points
+ * @param inverter the combined charger and inverter
+ * @param tie the switch between main panel and emergency panel
+ * @param circuits every load circuit, in the order in which the panels list them
+ * @param supervision how the supervisor runs the site
+ * @param tariff what energy costs
+ */
+public record Site(
+    String id,
+    String name,
+    Place place,
+    Arrangement arrangement,
+    Utility utility,
+    GridProfile profile,
+    Pv pv,
+    Regulator regulator,
+    Battery battery,
+    Inverter inverter,
+    Tie tie,
+    List<Circuit> circuits,
+    Supervision supervision,
+    Tariff tariff) {
+
+  public Site {
+    circuits = List.copyOf(circuits);
+  }
+
+  /** How the parts are joined; the file writes the name with a hyphen, {@code two-panel}. */
+  public enum Arrangement {
+    /** Main panel with non-critical loads upstream of the tie, emergency panel downstream. */
+    TWO_PANEL
+  }
+
+  /** Where the site stands. Latitude north positive, longitude east positive. */
+  public record Place(
+      double latitudeDeg, double longitudeDeg, double altitudeM, double albedo, ZoneId zone) {}
+
+  /**
+   * The utility's service.
+   *
+   * @param lineLoadW what neighbours' loads are left on the line when the utility's source opens
+   *     upstream
+   */
+  public record Utility(
+      double nominalV,
+      double nominalHz,
+      double serviceOhm,
+      double serviceReactanceOhm,
+      double lineLoadW,
+      double exportLimitW) {}
+
+  /**
+   * The PV array: modules in series and strings in parallel, tilt from horizontal, azimuth
+   * clockwise from north.
+   */
+  public record Pv(Module module, int series, int parallel, double tiltDeg, double azimuthDeg) {}
+
+  /** A PV module's datasheet points at standard test conditions. */
+  public record Module(
+      double iscA,
+      double vocV,
+      double impA,
+      double vmpV,
+      int cells,
+      double kiAPerK,
+      double kvVPerK,
+      double noctC) {}
+
+  /** Efficiency at 10, 50 and 100 percent of rated power, each from 0 to 1. */
+  public record Efficiency(double at10, double at50, double at100) {}
+
+  /**
+   * The charge regulator (maximum power point tracking). Its own set points serve when the
+   * supervisor is silent.
+   */
+  public record Regulator(double ratedA, Efficiency efficiency, double idleW) {}
+
+  /** The battery bank. */
+  public record Battery(
+      Chemistry chemistry,
+      double nominalV,
+      int cells,
+      double capacity20hAh,
+      double cableOhm,
+      Limits limits,
+      Charge charge) {}
+
+  /** The battery's chemistry. */
+  public enum Chemistry {
+    LEAD_ACID
+  }
+
+  /**
+   * What the battery bears. Voltages at the battery's terminals, temperatures of the cells.
+   *
+   * @param toleranceS how long a limit may be passed before it counts
+   */
+  public record Limits(
+      double maximumV,
+      double maximumChargeA,
+      double minimumChargeC,
+      double maximumChargeC,
+      double floorSoc,
+      double recoverySoc,
+      double disconnectV,
+      double reconnectV,
+      double toleranceS) {}
+
+  /**
+   * Charge set points at 25 °C and at the battery's terminals.
+   *
+   * @param compensationVPerK change of each voltage set point per kelvin above 25 °C, negative for
+   *     lead-acid, for the whole bank
+   * @param absorptionS the longest absorption
+   * @param tailA absorption ends when the battery takes less than this at the absorption voltage
+   * @param rebulkV below this, for a minute, a new charge begins
+   */
+  public record Charge(
+      double absorptionV,
+      double floatV,
+      double compensationVPerK,
+      double absorptionS,
+      double tailA,
+      double rebulkV) {}
+
+  /** The combined charger and inverter. */
+  public record Inverter(
+      double ratedW,
+      double surgeW,
+      double surgeS,
+      Efficiency efficiency,
+      double idleW,
+      double ratedChargeA,
+      double dcMinimumV,
+      double dcMaximumV,
+      double startS) {}
+
+  /**
+   * The tie switch between main and emergency panel.
+   *
+   * @param operateS from the coil's order to the contact's end of travel
+   * @param lossBelowPu below this the utility is taken as gone
+   * @param lossS for how long before the tie opens by itself
+   * @param separateBelowPu with {@link OnSag#SEPARATE}: below this the tie opens for the critical
+   *     loads' sake
+   * @param separateS for how long
+   */
+  public record Tie(
+      double operateS,
+      double lossBelowPu,
+      double lossS,
+      double separateBelowPu,
+      double separateS) {}
+
+  /** One load circuit. */
+  public record Circuit(
+      String name,
+      Panel panel,
+      Load load,
+      double zShare,
+      double iShare,
+      double pShare,
+      double powerFactor) {}
+
+  /** The panel that feeds a circuit. */
+  public enum Panel {
+    /** The emergency panel, downstream of the tie. */
+    CRITICAL,
+    /** The main panel, upstream of the tie. */
+    NONCRITICAL
+  }
+
+  /** What a circuit draws at nominal voltage. */
+  public sealed interface Load {}
+
+  /** A steady load. */
+  public record ConstantLoad(double powerW) implements Load {}
+
+  /** A column of an hourly file, times a factor. */
+  public record ProfileLoad(String file, String column, double factor) implements Load {}
+
+  /**
+   * On between the given times of each day (minutes after local midnight; an interval may pass
+   * midnight).
+   */
+  public record DailyLoad(double powerW, List<MinuteSpan> on) implements Load {
+    public DailyLoad {
+      on = List.copyOf(on);
+    }
+  }
+
+  /** A load that cycles, such as a refrigerator. */
+  public record CyclingLoad(double powerW, double onS, double offS) implements Load {}
+
+  /**
+   * From and to in minutes after local midnight, 0 to 1440; {@code to} before {@code from} passes
+   * midnight.
+   */
+  public record MinuteSpan(int from, int to) {}
+
+  /** How the supervisor runs the site. */
+  public record Supervision(
+      double scanS,
+      double heartbeatS,
+      double linkTimeoutS,
+      double commandLifetimeS,
+      OnSag onSag,
+      double reserveSoc,
+      List<ChargeWindow> chargeWindows,
+      List<String> shedding,
+      double shedBelowSoc,
+      double restoreAboveSoc,
+      Timeouts timeouts) {
+    public Supervision {
+      chargeWindows = List.copyOf(chargeWindows);
+      shedding = List.copyOf(shedding);
+    }
+  }
+
+  /** What the tie does in a sag that the grid code would ride through. */
+  public enum OnSag {
+    /** Stay connected as long as the profile allows, for the utility's sake. */
+    RIDE_THROUGH,
+    /** Leave at once, for the critical loads' sake. */
+    SEPARATE
+  }
+
+  /**
+   * A time of day in which the battery may be charged from the utility.
+   *
+   * @param untilSoc charging from the utility stops here
+   */
+  public record ChargeWindow(MinuteSpan span, double untilSoc, double maximumA) {}
+
+  /** The longest that each step of a transition may take. */
+  public record Timeouts(
+      double startS, double openS, double formS, double synchroniseS, double closeS) {}
+
+  /**
+   * Prices by time of day. The first band that holds the time counts; the last band has no span.
+   */
+  public record Tariff(
+      String currency, List<PriceBand> bands, double exportPerKWh, double standingPerDay) {
+    public Tariff {
+      bands = List.copyOf(bands);
+    }
+  }
+
+  /** A price of imported energy between two times of day. */
+  public record PriceBand(String name, MinuteSpan span, double importPerKWh) {}
+}
