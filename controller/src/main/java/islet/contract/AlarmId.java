@@ -1,0 +1,112 @@
+package islet.contract;
+
+/** The alarms, each with what it means, what follows and what to do. One alarm for one cause. */
+public enum AlarmId {
+  TIE_NOT_OPEN(
+      AlarmPriority.HIGH,
+      "The tie was told to open and its contact still says closed.",
+      "No island can be formed; the emergency panel stays on whatever the utility gives.",
+      "Treat both sides as live. Lock out the utility and the battery before anybody works on the tie; have the contact tested."),
+  TIE_NOT_CLOSED(
+      AlarmPriority.MEDIUM,
+      "The tie was told to close and its contact still says open.",
+      "The site stays on its battery.",
+      "Look for a hold, a tripped coil supply or a refused sync check."),
+  TIE_DOUBTFUL(
+      AlarmPriority.HIGH,
+      "The tie says open, yet the utility side carries our own voltage.",
+      "A line that should be dead may be fed from here.",
+      "Keep everybody away from the line. Open the utility disconnect by hand and lock it out."),
+  INVERTER_NOT_FORMING(
+      AlarmPriority.HIGH,
+      "The inverter was told to form the island and did not.",
+      "The emergency panel is dead.",
+      "Read the inverter's trip; reduce load; start again."),
+  INVERTER_TRIPPED(
+      AlarmPriority.HIGH,
+      "The inverter stopped by its own protection.",
+      "The emergency panel is dead unless the utility carries it.",
+      "Read the trip cause; remove the overload or let the battery recover."),
+  BATTERY_LOW(
+      AlarmPriority.HIGH,
+      "The battery has reached its floor.",
+      "Loads are shed, and at the floor the emergency panel goes dead.",
+      "Reduce load or start another source."),
+  BATTERY_COLD_OR_HOT(
+      AlarmPriority.MEDIUM,
+      "The battery is outside its temperature limits for charging.",
+      "It is not charged.",
+      "Look to the room's heating and ventilation."),
+  SENSORS_DISAGREE(
+      AlarmPriority.MEDIUM,
+      "The three battery voltage meters disagree beyond cable drop.",
+      "The odd one is left out.",
+      "Compare with a calibrated meter at the battery terminals."),
+  NO_BATTERY_VOLTAGE(
+      AlarmPriority.HIGH,
+      "No valid battery voltage is left.",
+      "The supervisor holds everything.",
+      "Restore the measurements, then reset."),
+  DEVICE_SILENT(
+      AlarmPriority.HIGH,
+      "A device has sent nothing for the link time-out.",
+      "It runs on its own settings.",
+      "Look at its supply and its link."),
+  COMMAND_REFUSED(
+      AlarmPriority.LOW,
+      "A device refused a command or did not answer.",
+      "The command is tried again.",
+      "Read the reason in the sequence of events."),
+  BAD_MESSAGE(
+      AlarmPriority.LOW,
+      "A message was not what its topic promises.",
+      "It was dropped and counted.",
+      "Find the sender; compare versions."),
+  SYNC_TIMEOUT(
+      AlarmPriority.MEDIUM,
+      "The island could not be brought into step with the utility in time.",
+      "The site stays on its battery and tries again.",
+      "Look at the utility's frequency and at the sync limits."),
+  START_TIMEOUT(
+      AlarmPriority.HIGH,
+      "The devices did not all report in time after start.",
+      "The supervisor holds everything.",
+      "Look at each device's link, then reset."),
+  CONTRADICTION(
+      AlarmPriority.HIGH,
+      "The devices' reports contradict each other.",
+      "The supervisor holds everything.",
+      "Compare the reports with what stands in the field, then reset.");
+
+  private final AlarmPriority priority;
+  private final String text;
+  private final String consequence;
+  private final String action;
+
+  AlarmId(AlarmPriority priority, String text, String consequence, String action) {
+    this.priority = priority;
+    this.text = text;
+    this.consequence = consequence;
+    this.action = action;
+  }
+
+  /** How soon a person must act. */
+  public AlarmPriority priority() {
+    return priority;
+  }
+
+  /** What is wrong. */
+  public String text() {
+    return text;
+  }
+
+  /** What follows if nothing is done. */
+  public String consequence() {
+    return consequence;
+  }
+
+  /** What to do. */
+  public String action() {
+    return action;
+  }
+}

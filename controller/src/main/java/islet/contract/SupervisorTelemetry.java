@@ -1,0 +1,75 @@
+package islet.contract;
+
+/**
+ * The supervisor's heartbeat and its picture of the site. The layout states each field's unit and
+ * range.
+ *
+ * @param at microseconds since 1970, by the sender's clock
+ */
+public record SupervisorTelemetry(
+    long seq,
+    long at,
+    Mode mode,
+    ChargeStage stage,
+    GridState grid,
+    boolean tieClosed,
+    double batteryVoltageV,
+    double soc,
+    double reserveSoc,
+    double qualifiedInS) {
+
+  private static final Mode[] MODES = Mode.values();
+
+  private static final ChargeStage[] STAGES = ChargeStage.values();
+
+  private static final GridState[] GRIDS = GridState.values();
+
+  /** How it crosses the wire. */
+  public static final Layout<SupervisorTelemetry> LAYOUT =
+      new Layout<>(
+          "SupervisorTelemetry",
+          SupervisorTelemetry::take,
+          SupervisorTelemetry::make,
+          Field.seq(),
+          Field.at(),
+          Field.word("mode", Mode.class, "the mode"),
+          Field.word("stage", ChargeStage.class, "the charge stage of the battery"),
+          Field.word("grid", GridState.class, "what the supervisor makes of the utility"),
+          Field.flag("tieClosed", "where the supervisor believes the tie to be"),
+          Field.number("batteryVoltageV", 3, 0, 1000, "battery voltage as voted"),
+          Field.number("soc", 4, 0, 1, "state of charge as estimated"),
+          Field.number("reserveSoc", 4, 0, 1, "the reserve in force"),
+          Field.number(
+              "qualifiedInS",
+              1,
+              0,
+              1000000,
+              "time until the utility has qualified, 0 when it has"));
+
+  private static void take(SupervisorTelemetry m, Values v) {
+    v.put(m.seq())
+        .put(m.at())
+        .put(m.mode())
+        .put(m.stage())
+        .put(m.grid())
+        .put(m.tieClosed())
+        .put(m.batteryVoltageV())
+        .put(m.soc())
+        .put(m.reserveSoc())
+        .put(m.qualifiedInS());
+  }
+
+  private static SupervisorTelemetry make(Values v) {
+    return new SupervisorTelemetry(
+        v.whole(),
+        v.whole(),
+        v.word(MODES),
+        v.word(STAGES),
+        v.word(GRIDS),
+        v.flag(),
+        v.number(),
+        v.number(),
+        v.number(),
+        v.number());
+  }
+}
