@@ -1,0 +1,78 @@
+package islet.bench;
+
+import java.util.List;
+
+/**
+ * What a run came to. The run folder's {@code verdict.json} is this, field for field; times in
+ * seconds from the start of the scenario.
+ */
+public record RunResult(
+    String scenario,
+    String site,
+    long seed,
+    String version,
+    double simulatedSeconds,
+    boolean passed,
+    List<HazardVerdict> hazards,
+    List<ExpectationVerdict> expectations,
+    List<Transition> transitions,
+    List<Entry> energy,
+    List<Entry> cost,
+    List<AlarmEntry> alarms,
+    List<String> cautions) {
+
+  public RunResult {
+    hazards = List.copyOf(hazards);
+    expectations = List.copyOf(expectations);
+    transitions = List.copyOf(transitions);
+    energy = List.copyOf(energy);
+    cost = List.copyOf(cost);
+    alarms = List.copyOf(alarms);
+    cautions = List.copyOf(cautions);
+  }
+
+  /** How a judgement went. */
+  public enum Outcome {
+    PASS,
+    FAIL,
+    /** Violated, but waived by the scenario with a reason, which the detail repeats. */
+    WAIVED
+  }
+
+  /**
+   * One hazard.
+   *
+   * @param id as in the scenario's {@code waive:}
+   * @param worstMargin how far from violated at the worst instant, negative when violated
+   * @param unit the margin's unit
+   * @param firstAtSeconds the first violation, or the worst instant when there was none; −1 when
+   *     the hazard never had an occasion
+   */
+  public record HazardVerdict(
+      String id,
+      String title,
+      Outcome verdict,
+      double worstMargin,
+      String unit,
+      double firstAtSeconds,
+      String detail) {}
+
+  /** One expectation of the scenario; {@code text} as the file has it. */
+  public record ExpectationVerdict(
+      String text, Outcome verdict, double margin, String unit, double atSeconds) {}
+
+  /** A change of the supervisor's mode as the wire told it. */
+  public record Transition(double atSeconds, String from, String to, String reason) {}
+
+  /** A name, a value, and the unit in the name ({@code import_kWh}). */
+  public record Entry(String name, double value) {}
+
+  /** An alarm's rise. */
+  public record AlarmEntry(
+      double atSeconds,
+      String id,
+      String priority,
+      String text,
+      String consequence,
+      String action) {}
+}
