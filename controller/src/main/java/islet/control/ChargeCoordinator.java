@@ -1,0 +1,213 @@
+package islet.control;
+
+import islet.contract.ChargeStage;
+import islet.site.Site;
+import islet.site.Site.Battery;
+import islet.site.Site.Charge;
+
+/**
+ * One charge stage for the battery, shared by both chargers: bulk, absorption, float, with
+ * temperature-compensated set points. The battery's current limit is divided so that the sum of the
+ * set points never exceeds it: the sun first, then the utility if the schedule lets it.
+ *
+ * <p>Stages and set points after common practice for lead-acid (references R17); ends of absorption
+ * on tail current or time-out.
+ */
+final class ChargeCoordinator {
+
+  /** The stage changes when the voltage is this close to its set point, V per V nominal. */
+  private static final double NEAR = 0.15 / 48;
+
+  /**
+   * With surplus fed to the panels, the regulator's set point lies above the feed's by this, V per
+   * V nominal.
+   */
+  private static final double FEED_GAP = 0.4 / 48;
+
+  /**
+   * Current kept free for the sun to rise into before the utility's share is cut again, A per A
+   * limit.
+   */
+  private static final double HEADROOM = 0.1;
+
+  private static final long REACHED_MICROS = 10_000_000;
+  private static final long TAIL_MICROS = 120_000_000;
+  private static final long REBULK_MICROS = 60_000_000;
+  private static final double REFERENCE_C = 25;
+
+  private final Site site;
+  private final Battery battery;
+  private final Charge charge;
+  private final double near;
+  private ChargeStage stage = ChargeStage.BULK;
+  private final Since reached = new Since();
+  private final Since tail = new Since();
+  private final Since low = new Since();
+  private long absorbedMicros;
+  private long last;
+  private boolean full;
+  private boolean outsideTemperature;
+  private double setV;
+  private double surplusW;
+
+  /** How long a condition has held without a break. */
+  private static final class Since {
+    private long start = Long.MAX_VALUE;
+
+    boolean held(boolean condition, long now, long micros) {
+      if (!condition) {
+        start = Long.MAX_VALUE;
+        return false;
+      }
+      if (start == Long.MAX_VALUE) {
+        start = now;
+      }
+      return now - start >= micros;
+    }
+  }
+
+  ChargeCoordinator(Site site) {
+    this.site = site;
+    battery = site.battery();
+    charge = battery.charge();
+    near = NEAR * battery.nominalV();
+  }
+
+  /**
+   * Decides the stage and divides the current.
+   *
+   * @param voltageV battery voltage as voted
+   * @param fromUtility whether the utility may charge
+   * @param utilityLimitA the most current from the utility
+   * @param mayFeed whether surplus may go to the panels and the utility
+   * @param feedCeilingW the most power that may be fed now
+   */
+  void decide(
+      Inputs in,
+      double voltageV,
+      boolean fromUtility,
+      double utilityLimitA,
+      boolean mayFeed,
+      double feedCeilingW,
+      Outputs out,
+      long now) {
+    double temperatureC = in.meter().batteryTemperatureC();
+    outsideTemperature =
+        temperatureC < battery.limits().minimumChargeC()
+            || temperatureC > battery.limits().maximumChargeC();
+    step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
+
+    double limitA = outsideTemperature ? 0 : battery.limits().maximumChargeA();
+    double sunA = Math.max(0, in.regulator().outputCurrentA());
+    double drawA = Math.max(0, -in.inverter().dcCurrentA());
+    double grantA = 0;
+    if (fromUtility && stage != ChargeStage.OFF) {
+      double free = limitA - sunA - HEADROOM * limitA;
+      grantA = Math.max(0, Math.min(Math.min(utilityLimitA, limitA), sunA < 0.5 ? limitA : free));
+    }
+    double regulatorA = Math.min(site.regulator().ratedA(), limitA - grantA + drawA);
+
+    boolean feeding = mayFeed && feedCeilingW > 0 && stage != ChargeStage.OFF;
+    out.stage = stage;
+    out.regulatorEnabled = !outsideTemperature || drawA > 0;
+    out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;
+    out.regulatorLimitA = regulatorA;
+    out.chargeVoltageV = setV;
+    out.chargeLimitA = grantA;
+    feed(in, feeding, feedCeilingW, grantA, limitA, regulatorA, out);
+  }
+
+  /**
+   * Surplus: near full the feed takes whatever lifts the bus above the set point; in bulk, where
+   * the battery's current limit would waste the sun, a slow search feeds just what the battery must
+   * not take.
+   */
+  private void feed(
+      Inputs in,
+      boolean feeding,
+      double ceilingW,
+      double grantA,
+      double limitA,
+      double regulatorA,
+      Outputs out) {
+    if (!feeding || grantA > 0) {
+      surplusW = 0;
+      out.feedVoltageV = setV + FEED_GAP * battery.nominalV();
+      out.feedLimitW = 0;
+      return;
+    }
+    if (stage != ChargeStage.BULK) {
+      surplusW = 0;
+      out.feedVoltageV = setV;
+      out.feedLimitW = ceilingW;
+      return;
+    }
+    double step = 0.002 * site.inverter().ratedW();
+    double batteryA = in.meter().batteryCurrentA();
+    if (batteryA < 0.93 * limitA) {
+      surplusW = Math.max(0, surplusW - 2 * step);
+    } else if (in.regulator().outputCurrentA() > 0.97 * regulatorA) {
+      surplusW = Math.min(ceilingW, surplusW + step);
+    }
+    out.feedVoltageV = surplusW > 0 ? battery.nominalV() : setV + FEED_GAP * battery.nominalV();
+    out.feedLimitW = Math.min(surplusW, ceilingW);
+  }
+
+  private void step(double voltageV, double currentA, double temperatureC, long now) {
+    long elapsed = last == 0 ? 0 : now - last;
+    last = now;
+    full = false;
+    if (outsideTemperature) {
+      stage = ChargeStage.OFF;
+      setV = compensated(charge.floatV(), temperatureC);
+      return;
+    }
+    double absorptionV = compensated(charge.absorptionV(), temperatureC);
+    double floatV = compensated(charge.floatV(), temperatureC);
+    switch (stage) {
+      case OFF, REST, EQUALISE -> stage = ChargeStage.BULK;
+      case BULK -> {
+        if (reached.held(voltageV >= absorptionV - near, now, REACHED_MICROS)) {
+          absorbedMicros = 0;
+          stage = ChargeStage.ABSORPTION;
+        }
+      }
+      case ABSORPTION -> {
+        boolean atSet = voltageV >= absorptionV - 2 * near;
+        if (atSet) {
+          absorbedMicros += elapsed;
+        }
+        boolean tailed =
+            tail.held(atSet && currentA > 0 && currentA < charge.tailA(), now, TAIL_MICROS);
+        if (tailed || absorbedMicros > charge.absorptionS() * 1e6) {
+          full = tailed;
+          stage = ChargeStage.FLOAT;
+        } else if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
+          stage = ChargeStage.BULK;
+        }
+      }
+      case FLOAT -> {
+        if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
+          stage = ChargeStage.BULK;
+        }
+      }
+    }
+    setV = stage == ChargeStage.FLOAT ? floatV : absorptionV;
+  }
+
+  private double compensated(double setPointV, double temperatureC) {
+    double v = setPointV + charge.compensationVPerK() * (temperatureC - REFERENCE_C);
+    // In the cold the compensated set point must still leave room to the battery's limit for the
+    // feed's gap.
+    return Math.min(v, battery.limits().maximumV() - 1.5 * FEED_GAP * battery.nominalV());
+  }
+
+  /** Whether a full charge has just been seen. */
+  boolean full() {
+    return full;
+  }
+
+  boolean outsideTemperature() {
+    return outsideTemperature;
+  }
+}

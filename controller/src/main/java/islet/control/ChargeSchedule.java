@@ -1,0 +1,75 @@
+package islet.control;
+
+import islet.site.Site;
+import islet.site.Site.ChargeWindow;
+
+/**
+ * Says when, how far and how hard the battery may be charged from the utility: windows of the day,
+ * and a reserve.
+ */
+final class ChargeSchedule {
+
+  /**
+   * Below the reserve by this much, the utility charges outside the windows too, back up to the
+   * reserve.
+   */
+  private static final double RESERVE_HYSTERESIS = 0.05;
+
+  private final Site site;
+  private final CivilClock clock;
+  private final ChargeWindow[] windows;
+  private boolean belowReserve;
+  private boolean windowDone;
+  private boolean allowed;
+  private double limitA;
+
+  ChargeSchedule(Site site) {
+    this.site = site;
+    clock = new CivilClock(site.place().zone());
+    windows = site.supervision().chargeWindows().toArray(new ChargeWindow[0]);
+  }
+
+  void decide(double soc, long now) {
+    double reserve = reserveSoc();
+    if (soc < reserve - RESERVE_HYSTERESIS) {
+      belowReserve = true;
+    } else if (soc >= reserve) {
+      belowReserve = false;
+    }
+    int minute = clock.minuteOfDay(now);
+    boolean inWindow = false;
+    limitA = site.inverter().ratedChargeA();
+    allowed = belowReserve;
+    for (ChargeWindow window : windows) {
+      if (CivilClock.within(window.span(), minute)) {
+        inWindow = true;
+        // Once the goal is reached the window is done; a small fall must not start it over and
+        // over.
+        if (soc >= window.untilSoc()) {
+          windowDone = true;
+        }
+        if (!windowDone) {
+          allowed = true;
+          limitA = Math.min(limitA, window.maximumA());
+        }
+      }
+    }
+    if (!inWindow) {
+      windowDone = false;
+    }
+  }
+
+  /** Whether the utility may charge the battery now. */
+  boolean allowed() {
+    return allowed;
+  }
+
+  /** The most current from the utility, A. */
+  double limitA() {
+    return limitA;
+  }
+
+  double reserveSoc() {
+    return site.supervision().reserveSoc();
+  }
+}

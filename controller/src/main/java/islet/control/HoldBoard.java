@@ -1,0 +1,57 @@
+package islet.control;
+
+import java.util.Arrays;
+
+/**
+ * Maintenance holds: somebody's padlock on the tie. While one hangs, nothing closes; only its own
+ * key takes it off.
+ */
+final class HoldBoard {
+
+  /**
+   * As many padlocks as a lock-out hasp carries (common practice: six; two more for luck with
+   * visitors).
+   */
+  static final int MOST = 8;
+
+  private final String[] keys = new String[MOST];
+  private int count;
+
+  HoldBoard() {
+    Arrays.fill(keys, "");
+  }
+
+  boolean any() {
+    return count > 0;
+  }
+
+  /** Places a hold; false when the key is empty, hangs already or there is no room. */
+  boolean place(String key) {
+    if (key.isEmpty() || count == MOST || find(key) >= 0) {
+      return false;
+    }
+    keys[count++] = key;
+    return true;
+  }
+
+  /** Takes a hold off; false when no such key hangs. */
+  boolean release(String key) {
+    int i = find(key);
+    if (i < 0) {
+      return false;
+    }
+    count--;
+    keys[i] = keys[count];
+    keys[count] = "";
+    return true;
+  }
+
+  private int find(String key) {
+    for (int i = 0; i < count; i++) {
+      if (keys[i].equals(key)) {
+        return i;
+      }
+    }
+    return -1;
+  }
+}

@@ -1,0 +1,149 @@
+package islet.control;
+
+import islet.contract.ChargeStage;
+import islet.contract.InverterState;
+import islet.contract.InverterTelemetry;
+import islet.contract.InverterTrip;
+import islet.contract.MeterTelemetry;
+import islet.contract.OperatorOrder;
+import islet.contract.RegulatorTelemetry;
+import islet.contract.SupervisorCommand;
+import islet.contract.TieTelemetry;
+import islet.contract.TieTrip;
+
+/**
+ * The input image of a scan: what each device said last and when that arrived. Filled between
+ * scans, constant during one.
+ */
+public final class Inputs {
+
+  /** The time of arrival of what has never arrived. */
+  public static final long NEVER = Long.MIN_VALUE / 2;
+
+  private RegulatorTelemetry regulator =
+      new RegulatorTelemetry(0, 0, 0, 0, 0, 0, 0, 0, 0, ChargeStage.OFF, false, true);
+  private InverterTelemetry inverter =
+      new InverterTelemetry(0, 0, 0, 0, 0, 0, 0, InverterState.OFF, InverterTrip.NONE, false, true);
+  private TieTelemetry tie =
+      new TieTelemetry(0, 0, false, false, 0, 0, 0, 0, 0, TieTrip.NONE, false, true);
+  private MeterTelemetry meter = new MeterTelemetry(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, "", true);
+  private long regulatorAt = NEVER;
+  private long inverterAt = NEVER;
+  private long tieAt = NEVER;
+  private long meterAt = NEVER;
+
+  private static final SupervisorCommand NOBODY =
+      new SupervisorCommand(0, 0, 0, OperatorOrder.ACKNOWLEDGE, "");
+  private SupervisorCommand operator = NOBODY;
+  private boolean operatorAsks;
+  private boolean commandTrouble;
+  private boolean badMessage;
+
+  /** What the regulator said last. */
+  public RegulatorTelemetry regulator() {
+    return regulator;
+  }
+
+  /** What the inverter said last. */
+  public InverterTelemetry inverter() {
+    return inverter;
+  }
+
+  /** What the tie said last. */
+  public TieTelemetry tie() {
+    return tie;
+  }
+
+  /** What the meter said last. */
+  public MeterTelemetry meter() {
+    return meter;
+  }
+
+  /** When the regulator's telemetry arrived, microseconds since 1970, or {@link #NEVER}. */
+  public long regulatorAt() {
+    return regulatorAt;
+  }
+
+  /** When the inverter's telemetry arrived. */
+  public long inverterAt() {
+    return inverterAt;
+  }
+
+  /** When the tie's telemetry arrived. */
+  public long tieAt() {
+    return tieAt;
+  }
+
+  /** When the meter's telemetry arrived. */
+  public long meterAt() {
+    return meterAt;
+  }
+
+  /** Whether an operator asks for something in this scan. */
+  public boolean operatorAsks() {
+    return operatorAsks;
+  }
+
+  /** What the operator asks; only when {@link #operatorAsks()}. */
+  public SupervisorCommand operator() {
+    return operator;
+  }
+
+  /**
+   * Whether a device has refused a command, or not answered one in time, and has not accepted one
+   * since.
+   */
+  public boolean commandTrouble() {
+    return commandTrouble;
+  }
+
+  /** Whether messages have lately been dropped because they were not what their topic promises. */
+  public boolean badMessage() {
+    return badMessage;
+  }
+
+  /** Takes the regulator's telemetry. */
+  public void take(RegulatorTelemetry telemetry, long arrivedMicros) {
+    regulator = telemetry;
+    regulatorAt = arrivedMicros;
+  }
+
+  /** Takes the inverter's telemetry. */
+  public void take(InverterTelemetry telemetry, long arrivedMicros) {
+    inverter = telemetry;
+    inverterAt = arrivedMicros;
+  }
+
+  /** Takes the tie's telemetry. */
+  public void take(TieTelemetry telemetry, long arrivedMicros) {
+    tie = telemetry;
+    tieAt = arrivedMicros;
+  }
+
+  /** Takes the meter's telemetry. */
+  public void take(MeterTelemetry telemetry, long arrivedMicros) {
+    meter = telemetry;
+    meterAt = arrivedMicros;
+  }
+
+  /** Puts an operator's order before the next scan. */
+  public void ask(SupervisorCommand order) {
+    operator = order;
+    operatorAsks = true;
+  }
+
+  /** Takes the operator's order away after the scan. */
+  public void asked() {
+    operatorAsks = false;
+  }
+
+  /** Says whether commands find trouble at the devices. */
+  public void commandTrouble(boolean trouble) {
+    commandTrouble = trouble;
+  }
+
+  /** Says whether bad messages have lately come. */
+  public void badMessage(boolean bad) {
+    badMessage = bad;
+  }
+}

@@ -1,0 +1,250 @@
+package islet.control;
+
+import static islet.control.Phase.CARRY;
+import static islet.control.Phase.CLOSE_ON_DEAD_PANEL;
+import static islet.control.Phase.CLOSE_TIE;
+import static islet.control.Phase.CONNECTED;
+import static islet.control.Phase.FORM;
+import static islet.control.Phase.LISTEN;
+import static islet.control.Phase.OPEN_TIE;
+import static islet.control.Phase.SYNCHRONISE;
+import static islet.control.Phase.UNSUPPLIED;
+import static islet.control.Phase.WAIT_FOR_PERSON;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The mode machine, declared. In each scan the lines of the present phase are read from top to
+ * bottom, and the first whose condition holds is taken. The table in the documents and the picture
+ * are made from these lines.
+ *
+ * <p>The four transitions of IEEE Std 2030.7: unplanned disconnect (utility lost, OPEN_TIE, FORM,
+ * CARRY), planned disconnect (operator, the same steps), reconnect (SYNCHRONISE, CLOSE_TIE), black
+ * start (UNSUPPLIED, FORM, CARRY).
+ */
+public final class ModeTable {
+
+  private static final List<ModeRow> ROWS =
+      new Rows()
+          .when(LISTEN)
+          .on(
+              "the reports contradict each other",
+              Situation::contradiction,
+              WAIT_FOR_PERSON,
+              "alarm CONTRADICTION",
+              Situation::alarmContradiction)
+          .on(
+              "every device reports: tie open, inverter carries the panel",
+              Situation::foundIslanded,
+              CARRY)
+          .on(
+              "every device reports: tie closed, utility present",
+              Situation::foundConnected,
+              CONNECTED)
+          .on("every device reports: tie closed, utility gone", Situation::foundLost, OPEN_TIE)
+          .on("every device reports: tie open, panel dead", Situation::foundDark, UNSUPPLIED)
+          .on(
+              "not every device reported in time",
+              Situation::startTimedOut,
+              WAIT_FOR_PERSON,
+              "alarm START_TIMEOUT",
+              Situation::alarmStart)
+          .when(CONNECTED)
+          .on(
+              "no valid battery voltage",
+              Situation::blind,
+              WAIT_FOR_PERSON,
+              "alarm NO_BATTERY_VOLTAGE",
+              Situation::alarmBlind)
+          .on("tie opened by its own protection: utility lost", Situation::tieOpened, OPEN_TIE)
+          .on("utility lost", Situation::utilityLost, OPEN_TIE)
+          .on("operator asks to leave the utility", Situation::mayLeaveAsAsked, OPEN_TIE)
+          .when(OPEN_TIE)
+          .on(
+              "tie proven open, battery at its floor",
+              Situation::provenOpenButEmpty,
+              UNSUPPLIED,
+              "alarm BATTERY_LOW",
+              Situation::alarmEmpty)
+          .on("tie proven open", Situation::provenOpen, FORM)
+          .on(
+              "tie open, but the utility side carries our voltage",
+              Situation::doubtfulTie,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
+          .on(
+              "tie not proven open in time",
+              Situation::openTimedOut,
+              WAIT_FOR_PERSON,
+              "alarm TIE_NOT_OPEN",
+              Situation::alarmNotOpen)
+          .when(FORM)
+          .on("tie no longer open", Situation::tieClosedAgain, OPEN_TIE)
+          .on(
+              "tie says open, but the utility side carries our voltage",
+              Situation::doubtfulTie,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
+          .on("inverter carries the panel", Situation::islandAlive, CARRY)
+          .on(
+              "inverter tripped",
+              Situation::inverterTripped,
+              UNSUPPLIED,
+              "alarm INVERTER_TRIPPED",
+              Situation::alarmTripped)
+          .on(
+              "inverter did not form in time",
+              Situation::formTimedOut,
+              UNSUPPLIED,
+              "alarm INVERTER_NOT_FORMING",
+              Situation::alarmNotForming)
+          .when(CARRY)
+          .on("tie found closed without an order", Situation::tieClosedAgain, OPEN_TIE)
+          .on(
+              "tie says open, but the utility side carries our voltage",
+              Situation::doubtfulTie,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
+          .on(
+              "no valid battery voltage",
+              Situation::blind,
+              WAIT_FOR_PERSON,
+              "alarm NO_BATTERY_VOLTAGE",
+              Situation::alarmBlind)
+          .on(
+              "battery at its floor",
+              Situation::batteryEmpty,
+              UNSUPPLIED,
+              "alarm BATTERY_LOW",
+              Situation::alarmEmpty)
+          .on(
+              "inverter tripped",
+              Situation::inverterTripped,
+              UNSUPPLIED,
+              "alarm INVERTER_TRIPPED",
+              Situation::alarmTripped)
+          .on(
+              "inverter no longer forms",
+              Situation::notFormingForLong,
+              UNSUPPLIED,
+              "alarm INVERTER_NOT_FORMING",
+              Situation::alarmNotForming)
+          .on("utility qualified", Situation::mayReconnect, SYNCHRONISE)
+          .when(SYNCHRONISE)
+          .on("tie found closed without an order", Situation::tieClosedAgain, OPEN_TIE)
+          .on(
+              "battery at its floor",
+              Situation::batteryEmpty,
+              UNSUPPLIED,
+              "alarm BATTERY_LOW",
+              Situation::alarmEmpty)
+          .on(
+              "inverter tripped",
+              Situation::inverterTripped,
+              UNSUPPLIED,
+              "alarm INVERTER_TRIPPED",
+              Situation::alarmTripped)
+          .on(
+              "utility no longer qualified, or a hold or request to stay away",
+              Situation::mayNotReconnect,
+              CARRY)
+          .on("in step with the utility", Situation::inStep, CLOSE_TIE)
+          .on(
+              "not in step in time",
+              Situation::synchroniseTimedOut,
+              CARRY,
+              "alarm SYNC_TIMEOUT, wait before the next try",
+              Situation::alarmSync)
+          .when(CLOSE_TIE)
+          .on(
+              "tie closed, inverter follows",
+              Situation::connectedAgain,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on("utility no longer qualified, tie still open", Situation::lostWhileClosing, CARRY)
+          .on("utility lost", Situation::utilityLost, OPEN_TIE)
+          .on("tie closed, inverter still forms", Situation::closedButForming, OPEN_TIE)
+          .on(
+              "tie not closed in time",
+              Situation::closeTimedOut,
+              CARRY,
+              "alarm TIE_NOT_CLOSED, wait before the next try",
+              Situation::alarmNotClosed)
+          .when(CLOSE_ON_DEAD_PANEL)
+          .on(
+              "tie closed, utility carries the panels",
+              Situation::connectedAgain,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on("utility no longer qualified, or a hold", Situation::mayNotReconnect, UNSUPPLIED)
+          .on(
+              "tie not closed in time",
+              Situation::closeTimedOut,
+              UNSUPPLIED,
+              "alarm TIE_NOT_CLOSED, wait before the next try",
+              Situation::alarmNotClosed)
+          .when(UNSUPPLIED)
+          .on(
+              "tie found closed, utility present",
+              Situation::foundConnected,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on("tie found closed, utility gone", Situation::foundLost, OPEN_TIE)
+          .on("utility qualified, panel dead", Situation::mayCloseOnDeadPanel, CLOSE_ON_DEAD_PANEL)
+          .on("battery recovered, tie proven open: black start", Situation::mayBlackStart, FORM)
+          .when(WAIT_FOR_PERSON)
+          .on("operator resets", Situation::resetAsked, LISTEN)
+          .rows();
+
+  private static final ModeRow[][] BY_PHASE = byPhase();
+
+  private ModeTable() {}
+
+  private static ModeRow[][] byPhase() {
+    ModeRow[][] out = new ModeRow[Phase.values().length][];
+    for (Phase phase : Phase.values()) {
+      out[phase.ordinal()] = ROWS.stream().filter(r -> r.from() == phase).toArray(ModeRow[]::new);
+    }
+    return out;
+  }
+
+  /** All lines in their order. */
+  public static List<ModeRow> rows() {
+    return ROWS;
+  }
+
+  static ModeRow[] rows(Phase phase) {
+    return BY_PHASE[phase.ordinal()];
+  }
+
+  /** Gathers the lines as they are read. */
+  private static final class Rows {
+    private final List<ModeRow> gathered = new ArrayList<>();
+    private Phase from = LISTEN;
+
+    Rows when(Phase phase) {
+      from = phase;
+      return this;
+    }
+
+    Rows on(String on, ModeRow.Condition condition, Phase to) {
+      return on(on, condition, to, "", s -> {});
+    }
+
+    Rows on(String on, ModeRow.Condition condition, Phase to, String doing, ModeRow.Action action) {
+      gathered.add(new ModeRow(from, on, condition, to, doing, action));
+      return this;
+    }
+
+    List<ModeRow> rows() {
+      return List.copyOf(gathered);
+    }
+  }
+}

@@ -1,0 +1,263 @@
+package islet.control;
+
+import islet.contract.AlarmId;
+import islet.contract.InverterOrder;
+import islet.contract.Mode;
+import islet.contract.SupervisorCommand;
+import islet.contract.TieOrder;
+import islet.site.Site;
+
+/**
+ * Islet's own supervisor: judges the utility and the battery, steps the mode machine, divides the
+ * charging current, and lets nothing past the interlocks.
+ */
+public final class SiteSupervisor implements Supervisor {
+
+  private static final long DISAGREE_MICROS = 5_000_000;
+  private static final long TROUBLE_MICROS = 5_000_000;
+
+  private final Site site;
+  private final GridQualification grid;
+  private final BatteryEstimate battery;
+  private final ChargeSchedule schedule;
+  private final ChargeCoordinator coordinator;
+  private final LoadShedding shedding;
+  private final AlarmBoard alarms = new AlarmBoard();
+  private final HoldBoard holds = new HoldBoard();
+  private final Situation situation;
+  private Mode told = Mode.STARTING;
+
+  /** A supervisor for a site, which begins in STARTING. */
+  public SiteSupervisor(Site site) {
+    this.site = site;
+    grid = new GridQualification(site);
+    battery = new BatteryEstimate(site);
+    schedule = new ChargeSchedule(site);
+    coordinator = new ChargeCoordinator(site);
+    shedding = new LoadShedding(site);
+    situation = new Situation(site, grid, battery, alarms, holds);
+  }
+
+  @Override
+  public void scan(Inputs in, long nowMicros, Outputs out) {
+    out.begin();
+    judgeUtility(in, nowMicros);
+    battery.measure(in, nowMicros);
+    situation.observe(in, out, nowMicros);
+    if (in.operatorAsks()) {
+      heed(in.operator(), out);
+    }
+    step(out);
+    charge(in, nowMicros, out);
+    order(out);
+    interlock(out);
+    ring(in, nowMicros, out);
+    tell(nowMicros, out);
+  }
+
+  private void judgeUtility(Inputs in, long now) {
+    if (now - in.tieAt() <= BatteryEstimate.FRESH_MICROS) {
+      grid.measure(in.tie().utilityVoltagePu(), in.tie().utilityFrequencyHz(), now);
+    } else if (now - in.meterAt() <= BatteryEstimate.FRESH_MICROS) {
+      grid.measure(in.meter().utilityVoltagePu(), in.meter().utilityFrequencyHz(), now);
+    } else {
+      grid.blind();
+    }
+  }
+
+  private void heed(SupervisorCommand command, Outputs out) {
+    switch (command.order()) {
+      case ISLAND -> situation.askIsland(true);
+      case RECONNECT -> situation.askIsland(false);
+      case HOLD -> {
+        if (holds.place(command.key())) {
+          out.holdKey = command.key();
+          out.holdPlaced = true;
+          out.event("hold", "", command.key(), "maintenance hold placed");
+        }
+      }
+      case RELEASE -> {
+        if (holds.release(command.key())) {
+          out.holdKey = command.key();
+          out.holdPlaced = false;
+          out.event("hold", command.key(), "", "maintenance hold released");
+        }
+      }
+      case ACKNOWLEDGE -> alarms.acknowledge(command.key(), out);
+      case RESET -> situation.askReset();
+    }
+  }
+
+  private void step(Outputs out) {
+    for (ModeRow row : ModeTable.rows(situation.phase())) {
+      if (row.condition().holds(situation)) {
+        row.action().run(situation);
+        situation.enter(row.to());
+        Mode mode = row.to().mode();
+        if (mode != told) {
+          out.event("mode", told.name(), mode.name(), row.on());
+          told = mode;
+        }
+        return;
+      }
+    }
+  }
+
+  private void charge(Inputs in, long now, Outputs out) {
+    schedule.decide(battery.soc(), now);
+    boolean connected = situation.phase() == Phase.CONNECTED && grid.present();
+    double ceilingW = connected ? situation.rampShare() * site.inverter().ratedW() : 0;
+    coordinator.decide(
+        in,
+        battery.voltageV(),
+        connected && schedule.allowed(),
+        schedule.limitA(),
+        connected,
+        ceilingW,
+        out,
+        now);
+    if (coordinator.full()) {
+      battery.full();
+    }
+    if (battery.voices() == 0) {
+      // Without a voltage nobody charges: the devices' own set points are no better informed than
+      // we.
+      out.regulatorEnabled = false;
+      out.chargeLimitA = 0;
+      out.feedLimitW = 0;
+    }
+    boolean islanded =
+        switch (situation.phase()) {
+          case FORM, CARRY, SYNCHRONISE, CLOSE_TIE, UNSUPPLIED -> true;
+          case LISTEN, CONNECTED, OPEN_TIE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON -> false;
+        };
+    out.shedCount = shedding.decide(battery.soc(), islanded);
+  }
+
+  private void order(Outputs out) {
+    out.islandPermit = false;
+    switch (situation.phase()) {
+      case LISTEN -> {}
+      case CONNECTED -> {
+        inverter(InverterOrder.FOLLOW, out);
+        out.islandPermit = !situation.batteryEmpty();
+      }
+      case OPEN_TIE -> {
+        tie(TieOrder.OPEN, out);
+        inverter(InverterOrder.FOLLOW, out);
+        out.islandPermit = !situation.batteryEmpty();
+      }
+      case FORM, CARRY -> {
+        tie(TieOrder.OPEN, out);
+        inverter(InverterOrder.FORM, out);
+        out.islandPermit = true;
+      }
+      case SYNCHRONISE -> {
+        inverter(InverterOrder.SYNCHRONISE, out);
+        out.islandPermit = true;
+      }
+      case CLOSE_TIE -> {
+        tie(TieOrder.CLOSE, out);
+        inverter(InverterOrder.SYNCHRONISE, out);
+        out.islandPermit = true;
+      }
+      case CLOSE_ON_DEAD_PANEL -> {
+        tie(TieOrder.CLOSE, out);
+        inverter(InverterOrder.OFF, out);
+      }
+      case UNSUPPLIED -> {
+        tie(TieOrder.OPEN, out);
+        inverter(InverterOrder.OFF, out);
+      }
+      case WAIT_FOR_PERSON -> {
+        inverter(InverterOrder.OFF, out);
+        if (grid.lost()) {
+          tie(TieOrder.OPEN, out);
+        }
+      }
+    }
+  }
+
+  private static void tie(TieOrder order, Outputs out) {
+    out.tie = order;
+    out.tieOrdered = true;
+  }
+
+  private static void inverter(InverterOrder order, Outputs out) {
+    out.inverter = order;
+    out.inverterOrdered = true;
+  }
+
+  /** Holds in every mode, whatever was decided above. */
+  private void interlock(Outputs out) {
+    if (out.tieOrdered && out.tie == TieOrder.CLOSE && !situation.mayClose()) {
+      out.tieOrdered = false;
+    }
+    if (out.inverterOrdered
+        && (out.inverter == InverterOrder.FORM || out.inverter == InverterOrder.SYNCHRONISE)
+        && !situation.mayForm()) {
+      out.inverter = situation.tieClosedByContact() ? InverterOrder.FOLLOW : InverterOrder.OFF;
+      out.islandPermit = false;
+    }
+    double maximumV = site.battery().limits().maximumV();
+    double maximumA = site.battery().limits().maximumChargeA();
+    out.regulatorVoltageV = Math.min(out.regulatorVoltageV, maximumV);
+    out.chargeVoltageV = Math.min(out.chargeVoltageV, maximumV);
+    out.chargeLimitA = Math.min(out.chargeLimitA, maximumA);
+    if (out.inverter != InverterOrder.FOLLOW) {
+      out.chargeLimitA = 0;
+      out.feedLimitW = 0;
+    }
+    if (situation.batteryEmpty()) {
+      out.feedLimitW = 0;
+    }
+  }
+
+  private void ring(Inputs in, long now, Outputs out) {
+    boolean settled = situation.phase() != Phase.LISTEN;
+    alarms.follow(AlarmId.DEVICE_SILENT, settled && situation.anySilent(), 0, now, out);
+    alarms.follow(
+        AlarmId.SENSORS_DISAGREE, settled && battery.disagree(), DISAGREE_MICROS, now, out);
+    alarms.follow(
+        AlarmId.BATTERY_COLD_OR_HOT,
+        settled && coordinator.outsideTemperature(),
+        DISAGREE_MICROS,
+        now,
+        out);
+    alarms.follow(AlarmId.COMMAND_REFUSED, in.commandTrouble(), TROUBLE_MICROS, now, out);
+    alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, now, out);
+    if (situation.phase() == Phase.CONNECTED) {
+      alarms.lower(AlarmId.TIE_NOT_OPEN, out);
+      alarms.lower(AlarmId.TIE_NOT_CLOSED, out);
+      alarms.lower(AlarmId.TIE_DOUBTFUL, out);
+      alarms.lower(AlarmId.SYNC_TIMEOUT, out);
+      alarms.lower(AlarmId.START_TIMEOUT, out);
+      alarms.lower(AlarmId.CONTRADICTION, out);
+    }
+    if (situation.phase() == Phase.CARRY || situation.phase() == Phase.CONNECTED) {
+      alarms.lower(AlarmId.INVERTER_NOT_FORMING, out);
+      alarms.lower(AlarmId.INVERTER_TRIPPED, out);
+    }
+    if (!situation.batteryEmpty()) {
+      alarms.lower(AlarmId.BATTERY_LOW, out);
+    }
+    if (battery.voices() > 0) {
+      alarms.lower(AlarmId.NO_BATTERY_VOLTAGE, out);
+    }
+  }
+
+  private void tell(long now, Outputs out) {
+    out.mode = situation.phase().mode();
+    out.grid = grid.state();
+    out.tieClosed = situation.tieClosedByContact();
+    out.batteryVoltageV = battery.voltageV();
+    out.soc = battery.soc();
+    out.reserveSoc = schedule.reserveSoc();
+    out.qualifiedInS = grid.qualifiedInS(now);
+  }
+
+  /** The phase after the last scan. */
+  public Phase phase() {
+    return situation.phase();
+  }
+}

@@ -1,0 +1,443 @@
+package islet.control;
+
+import islet.contract.AlarmId;
+import islet.contract.InverterState;
+import islet.contract.InverterTelemetry;
+import islet.contract.TieTelemetry;
+import islet.site.GridProfile.SyncLimits;
+import islet.site.Site;
+import islet.site.Site.Timeouts;
+
+/**
+ * How things stand in one scan, in the words of the mode machine's table. Every question is
+ * answered from fresh telemetry; what is not known counts as the dangerous case.
+ */
+final class Situation {
+
+  /**
+   * A bus below this is dead (IEEE Std 1547-2018 speaks of de-energised; the figure is common
+   * practice).
+   */
+  static final double DEAD_PU = 0.1;
+
+  /**
+   * The panel lives from here on (range B of ANSI C84.1, from memory, taken with a little room).
+   */
+  private static final double ALIVE_PU = 0.85;
+
+  /** In step means in step for this long, so that a passing coincidence does not close the tie. */
+  private static final long IN_STEP_MICROS = 300_000;
+
+  /**
+   * Voltage on the utility side so soon after forming, and of our very frequency, is ours. The
+   * inverter forms a little off nominal, so that a utility which happens to return just then is not
+   * taken for us.
+   */
+  private static final long SUSPECT_MICROS = 2_000_000;
+
+  private static final double SUSPECT_DEG = 2;
+  private static final double SUSPECT_HZ = 0.02;
+
+  /**
+   * The sync check before closing uses this part of the profile's limits, so that what drifts until
+   * the contact touches stays inside.
+   */
+  private static final double SYNC_SHARE = 0.5;
+
+  private static final long EMPTY_MICROS = 30_000_000;
+  private static final long RETRY_MICROS = 60_000_000;
+
+  /** The tie reports a change at once; a contact that is silent for this long proves nothing. */
+  private static final long PROOF_MICROS = 3_000_000;
+
+  private final Site site;
+  private final GridQualification grid;
+  private final BatteryEstimate battery;
+  private final AlarmBoard alarms;
+  private final Timeouts timeouts;
+  private final SyncLimits sync;
+  private final HoldBoard holds;
+
+  private Inputs in = new Inputs();
+  private Outputs out = new Outputs();
+  private long now;
+  private Phase phase = Phase.LISTEN;
+  private long enteredAt = Inputs.NEVER;
+  private long formedAt = Inputs.NEVER;
+  private long stepSince = Long.MAX_VALUE;
+  private long lowSince = Long.MAX_VALUE;
+  private long notFormingSince = Long.MAX_VALUE;
+  private boolean utilitySideDeadSinceForming;
+  private boolean empty;
+  private boolean islandAsked;
+  private boolean reset;
+  private long retryAt = Inputs.NEVER;
+  private long rampFrom = Inputs.NEVER;
+
+  Situation(
+      Site site,
+      GridQualification grid,
+      BatteryEstimate battery,
+      AlarmBoard alarms,
+      HoldBoard holds) {
+    this.site = site;
+    this.grid = grid;
+    this.battery = battery;
+    this.alarms = alarms;
+    this.holds = holds;
+    timeouts = site.supervision().timeouts();
+    sync = site.profile().sync();
+  }
+
+  /** Takes the images of a scan and follows what takes time. */
+  void observe(Inputs image, Outputs orders, long instant) {
+    in = image;
+    out = orders;
+    now = instant;
+    if (enteredAt == Inputs.NEVER) {
+      enteredAt = instant;
+    }
+    boolean step = differencesSmall();
+    stepSince = step ? Math.min(stepSince, now) : Long.MAX_VALUE;
+    boolean forming = forming();
+    if (!forming) {
+      formedAt = Inputs.NEVER;
+    } else if (formedAt == Inputs.NEVER) {
+      formedAt = now;
+    }
+    notFormingSince = forming ? Long.MAX_VALUE : Math.min(notFormingSince, now);
+    if (phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
+      utilitySideDeadSinceForming = in.tie().utilityVoltagePu() < DEAD_PU;
+    }
+    followBattery();
+  }
+
+  private void followBattery() {
+    boolean low =
+        battery.voices() > 0 && battery.voltageV() <= site.battery().limits().disconnectV();
+    lowSince = low ? Math.min(lowSince, now) : Long.MAX_VALUE;
+    boolean lowForLong = low && now - lowSince >= EMPTY_MICROS;
+    if (lowForLong
+        || (battery.known() && battery.sureSoc() <= site.battery().limits().floorSoc())) {
+      empty = true;
+    } else if (empty
+        && battery.soc() >= site.battery().limits().recoverySoc()
+        && battery.voltageV() >= site.battery().limits().reconnectV()) {
+      empty = false;
+    }
+  }
+
+  void enter(Phase next) {
+    if (next == Phase.FORM) {
+      formedAt = Inputs.NEVER;
+    }
+    phase = next;
+    enteredAt = now;
+    reset = false;
+  }
+
+  Phase phase() {
+    return phase;
+  }
+
+  private boolean fresh(long arrived) {
+    return now - arrived <= PROOF_MICROS;
+  }
+
+  private boolean silent(long arrived) {
+    return now - arrived > GridQualification.micros(site.supervision().linkTimeoutS());
+  }
+
+  boolean anySilent() {
+    return silent(in.regulatorAt())
+        || silent(in.inverterAt())
+        || silent(in.tieAt())
+        || silent(in.meterAt());
+  }
+
+  private boolean allReport() {
+    return fresh(in.regulatorAt())
+        && fresh(in.inverterAt())
+        && fresh(in.tieAt())
+        && fresh(in.meterAt())
+        && battery.known();
+  }
+
+  private boolean open() {
+    return fresh(in.tieAt()) && !in.tie().closed();
+  }
+
+  private boolean closed() {
+    return fresh(in.tieAt()) && in.tie().closed();
+  }
+
+  private boolean forming() {
+    InverterState state = in.inverter().state();
+    return fresh(in.inverterAt())
+        && (state == InverterState.FORMING || state == InverterState.SYNCHRONISING);
+  }
+
+  private boolean timedOut(double seconds) {
+    return now - enteredAt > GridQualification.micros(seconds);
+  }
+
+  private boolean retryOver() {
+    return now >= retryAt;
+  }
+
+  private boolean differencesSmall() {
+    TieTelemetry t = in.tie();
+    return fresh(in.tieAt())
+        && t.utilityVoltagePu() > DEAD_PU
+        && t.islandVoltagePu() > DEAD_PU
+        && Math.abs(t.utilityVoltagePu() - t.islandVoltagePu()) <= SYNC_SHARE * sync.voltagePu()
+        && Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz())
+            <= SYNC_SHARE * sync.frequencyHz()
+        && Math.abs(t.angleDeg()) <= SYNC_SHARE * sync.angleDeg();
+  }
+
+  // Questions of the table, in its order.
+
+  boolean contradiction() {
+    return allReport() && closed() && forming();
+  }
+
+  boolean foundIslanded() {
+    return allReport() && open() && forming();
+  }
+
+  boolean foundConnected() {
+    return allReport() && closed() && grid.present() && !forming();
+  }
+
+  boolean foundLost() {
+    return allReport() && closed() && grid.lost();
+  }
+
+  boolean foundDark() {
+    return allReport() && open() && !forming();
+  }
+
+  boolean startTimedOut() {
+    return timedOut(timeouts.startS());
+  }
+
+  boolean blind() {
+    return battery.voices() == 0 && timedOut(timeouts.startS());
+  }
+
+  boolean tieOpened() {
+    return open();
+  }
+
+  boolean utilityLost() {
+    return grid.lost();
+  }
+
+  boolean mayLeaveAsAsked() {
+    return islandAsked && !empty && inverterAble();
+  }
+
+  boolean provenOpen() {
+    return open() && !in.tie().orderedClosed() && !doubtfulTie();
+  }
+
+  boolean provenOpenButEmpty() {
+    return provenOpen() && empty;
+  }
+
+  /**
+   * The contact says open, yet since we formed the utility side, dead before, lives exactly as we
+   * do: then the voltage there is ours, and the contact lies.
+   */
+  boolean doubtfulTie() {
+    TieTelemetry t = in.tie();
+    return open()
+        && forming()
+        && utilitySideDeadSinceForming
+        && now - formedAt <= SUSPECT_MICROS
+        && t.utilityVoltagePu() > DEAD_PU
+        && Math.abs(t.angleDeg()) < SUSPECT_DEG
+        && Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz()) < SUSPECT_HZ;
+  }
+
+  boolean openTimedOut() {
+    return timedOut(timeouts.openS());
+  }
+
+  boolean tieClosedAgain() {
+    return closed();
+  }
+
+  boolean islandAlive() {
+    return forming() && in.inverter().acVoltagePu() >= ALIVE_PU;
+  }
+
+  boolean inverterTripped() {
+    return fresh(in.inverterAt()) && in.inverter().state() == InverterState.FAULT;
+  }
+
+  private boolean inverterAble() {
+    return fresh(in.inverterAt()) && in.inverter().state() != InverterState.FAULT;
+  }
+
+  boolean formTimedOut() {
+    return timedOut(timeouts.formS());
+  }
+
+  boolean notFormingForLong() {
+    return notFormingSince != Long.MAX_VALUE
+        && now - notFormingSince > GridQualification.micros(timeouts.formS());
+  }
+
+  boolean batteryEmpty() {
+    return empty;
+  }
+
+  boolean mayReconnect() {
+    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open();
+  }
+
+  boolean mayNotReconnect() {
+    return !grid.qualified() || islandAsked || holds.any();
+  }
+
+  boolean inStep() {
+    return open()
+        && in.inverter().state() == InverterState.SYNCHRONISING
+        && stepSince != Long.MAX_VALUE
+        && now - stepSince >= IN_STEP_MICROS;
+  }
+
+  boolean synchroniseTimedOut() {
+    return timedOut(timeouts.synchroniseS());
+  }
+
+  boolean connectedAgain() {
+    return closed() && grid.present() && fresh(in.inverterAt()) && !forming();
+  }
+
+  boolean lostWhileClosing() {
+    return open() && mayNotReconnect();
+  }
+
+  boolean closedButForming() {
+    return closed() && forming() && closeTimedOut();
+  }
+
+  boolean closeTimedOut() {
+    return timedOut(timeouts.closeS());
+  }
+
+  private boolean panelDead() {
+    InverterTelemetry i = in.inverter();
+    return fresh(in.tieAt())
+        && in.tie().islandVoltagePu() < DEAD_PU
+        && fresh(in.inverterAt())
+        && (i.state() == InverterState.OFF || i.state() == InverterState.FAULT);
+  }
+
+  boolean mayCloseOnDeadPanel() {
+    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open() && panelDead();
+  }
+
+  boolean mayBlackStart() {
+    return !empty && battery.voices() > 0 && provenOpen() && inverterAble() && retryOver();
+  }
+
+  boolean resetAsked() {
+    return reset;
+  }
+
+  // What the table does on the way.
+
+  void alarmContradiction() {
+    alarms.raise(AlarmId.CONTRADICTION, out);
+  }
+
+  void alarmStart() {
+    alarms.raise(AlarmId.START_TIMEOUT, out);
+  }
+
+  void alarmBlind() {
+    alarms.raise(AlarmId.NO_BATTERY_VOLTAGE, out);
+  }
+
+  void alarmEmpty() {
+    alarms.raise(AlarmId.BATTERY_LOW, out);
+  }
+
+  void alarmDoubtful() {
+    alarms.raise(AlarmId.TIE_DOUBTFUL, out);
+  }
+
+  void alarmNotOpen() {
+    alarms.raise(AlarmId.TIE_NOT_OPEN, out);
+  }
+
+  void alarmTripped() {
+    alarms.raise(AlarmId.INVERTER_TRIPPED, out);
+    retryAt = now + RETRY_MICROS;
+  }
+
+  void alarmNotForming() {
+    alarms.raise(AlarmId.INVERTER_NOT_FORMING, out);
+    retryAt = now + RETRY_MICROS;
+  }
+
+  void alarmSync() {
+    alarms.raise(AlarmId.SYNC_TIMEOUT, out);
+    retryAt = now + RETRY_MICROS;
+  }
+
+  void alarmNotClosed() {
+    alarms.raise(AlarmId.TIE_NOT_CLOSED, out);
+    retryAt = now + RETRY_MICROS;
+  }
+
+  void beginRamp() {
+    rampFrom = now;
+  }
+
+  // What an operator asks.
+
+  void askIsland(boolean stayAway) {
+    islandAsked = stayAway;
+  }
+
+  void askReset() {
+    reset = phase == Phase.WAIT_FOR_PERSON;
+  }
+
+  /**
+   * What part of rated power may be fed yet, 0 to 1: it rises over the profile's ramp after a
+   * return.
+   */
+  double rampShare() {
+    double rampS = site.profile().enter().rampS();
+    if (rampFrom == Inputs.NEVER || rampS <= 0) {
+      return 1;
+    }
+    return Math.min(1, (now - rampFrom) / (rampS * 1e6));
+  }
+
+  /**
+   * An island may be formed only behind a tie that is proven open; one that stands may be carried
+   * on while the tie is silent, since it never closes by itself, but not once it says closed.
+   */
+  boolean mayForm() {
+    return (open() || (forming() && !closed())) && !doubtfulTie() && !empty;
+  }
+
+  /** The tie may be told to close now: qualified, no hold, and in step or onto a dead panel. */
+  boolean mayClose() {
+    return open()
+        && grid.qualified()
+        && !holds.any()
+        && (panelDead() || (differencesSmall() && forming()));
+  }
+
+  boolean tieClosedByContact() {
+    return in.tie().closed();
+  }
+}

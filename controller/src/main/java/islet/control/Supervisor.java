@@ -1,0 +1,15 @@
+package islet.control;
+
+/** Decides, once a scan, what each device shall do. */
+public interface Supervisor {
+
+  /**
+   * One scan: bounded work, no waiting.
+   *
+   * @param in the newest telemetry of each device with its time of arrival, and at most one
+   *     operator's order
+   * @param nowMicros the instant of the scan, microseconds since 1970; never goes back
+   * @param out overwritten with the orders, events and alarms of this scan
+   */
+  void scan(Inputs in, long nowMicros, Outputs out);
+}

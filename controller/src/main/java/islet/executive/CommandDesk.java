@@ -1,0 +1,257 @@
+package islet.executive;
+
+import islet.contract.AckResult;
+import islet.contract.ChargeStage;
+import islet.contract.Device;
+import islet.contract.InverterCommand;
+import islet.contract.InverterOrder;
+import islet.contract.Kind;
+import islet.contract.Message;
+import islet.contract.MeterCommand;
+import islet.contract.Port;
+import islet.contract.RegulatorCommand;
+import islet.contract.TieCommand;
+import islet.contract.TieOrder;
+import islet.contract.Topics;
+import islet.control.Outputs;
+import islet.site.Site;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Turns the output image into commands: at once when an order changes, not more than once a second
+ * when only a set point drifts, and again at every heartbeat. Remembers what was sent and what was
+ * answered.
+ */
+final class CommandDesk {
+
+  private static final Logger LOG = LoggerFactory.getLogger(CommandDesk.class);
+
+  /** Set points that differ by less are the same, V, A, W. */
+  private static final double SAME_V = 0.005;
+
+  private static final double SAME_A = 0.25;
+  private static final double SAME_W = 25;
+
+  /** A drifting set point is sent at most this often. */
+  private static final long DRIFT_MICROS = 1_000_000;
+
+  /** A refused or unanswered close is tried again this often while the logic wants it. */
+  private static final long CLOSE_AGAIN_MICROS = 500_000;
+
+  /** An answer is awaited this long. */
+  private static final long ANSWER_MICROS = 1_000_000;
+
+  /** What was sent to one device. */
+  private static final class Sent {
+    long at = Long.MIN_VALUE / 2;
+    long seq;
+    boolean answered = true;
+    boolean refused;
+  }
+
+  private final Topics topics;
+  private final Port port;
+  private final double lifetimeS;
+  private final int expiryS;
+  private final long refreshMicros;
+  private final double exportLimitW;
+  private final String[] shedNames;
+  private final Sent[] sent = new Sent[Device.values().length];
+
+  private boolean regulatorEnabled;
+  private ChargeStage stage = ChargeStage.OFF;
+  private double regulatorV;
+  private double regulatorA;
+  private InverterOrder inverter = InverterOrder.OFF;
+  private boolean permit;
+  private double chargeV;
+  private double chargeA;
+  private double feedV;
+  private double feedW;
+  private TieOrder tie = TieOrder.OPEN;
+  private int shed = -1;
+
+  CommandDesk(Site site, Topics topics, Port port) {
+    this.topics = topics;
+    this.port = port;
+    lifetimeS = site.supervision().commandLifetimeS();
+    // MQTT counts whole seconds; the field lifetimeS is the exact one, and the device keeps to it.
+    expiryS = (int) Math.max(1, Math.ceil(lifetimeS));
+    refreshMicros = Math.round(site.supervision().heartbeatS() * 1e6);
+    exportLimitW = site.utility().exportLimitW();
+    List<String> order = site.supervision().shedding();
+    shedNames = new String[order.size() + 1];
+    for (int i = 0; i <= order.size(); i++) {
+      shedNames[i] = String.join(",", order.subList(0, i));
+    }
+    for (int i = 0; i < sent.length; i++) {
+      sent[i] = new Sent();
+    }
+  }
+
+  void send(Outputs out, long now) {
+    hold(out, now);
+    tie(out, now);
+    inverter(out, now);
+    regulator(out, now);
+    meter(out, now);
+  }
+
+  private void hold(Outputs out, long now) {
+    if (!out.holdKey.isEmpty()) {
+      TieOrder order = out.holdPlaced ? TieOrder.HOLD : TieOrder.RELEASE;
+      Sent s = next(Device.TIE, now);
+      publish(
+          Device.TIE,
+          s,
+          TieCommand.LAYOUT.encode(new TieCommand(s.seq, now, lifetimeS, order, out.holdKey)));
+    }
+  }
+
+  private void tie(Outputs out, long now) {
+    if (!out.tieOrdered) {
+      // What is wanted next counts as new, so that an old close is never repeated by comparison.
+      sent[Device.TIE.ordinal()].at = Long.MIN_VALUE / 2;
+      return;
+    }
+    long again = out.tie == TieOrder.CLOSE ? CLOSE_AGAIN_MICROS : refreshMicros;
+    if (out.tie == tie && now - sent[Device.TIE.ordinal()].at < again) {
+      return;
+    }
+    tie = out.tie;
+    Sent s = next(Device.TIE, now);
+    publish(
+        Device.TIE, s, TieCommand.LAYOUT.encode(new TieCommand(s.seq, now, lifetimeS, tie, "")));
+  }
+
+  private void inverter(Outputs out, long now) {
+    if (!out.inverterOrdered) {
+      return;
+    }
+    boolean order = out.inverter != inverter || out.islandPermit != permit;
+    boolean stops = (out.chargeLimitA == 0 && chargeA > 0) || (out.feedLimitW == 0 && feedW > 0);
+    boolean drift =
+        differs(out.chargeVoltageV, chargeV, SAME_V)
+            || differs(out.chargeLimitA, chargeA, SAME_A)
+            || differs(out.feedVoltageV, feedV, SAME_V)
+            || differs(out.feedLimitW, feedW, SAME_W);
+    if (!due(Device.INVERTER, order || stops, drift, now)) {
+      return;
+    }
+    inverter = out.inverter;
+    permit = out.islandPermit;
+    chargeV = out.chargeVoltageV;
+    chargeA = out.chargeLimitA;
+    feedV = out.feedVoltageV;
+    feedW = out.feedLimitW;
+    Sent s = next(Device.INVERTER, now);
+    publish(
+        Device.INVERTER,
+        s,
+        InverterCommand.LAYOUT.encode(
+            new InverterCommand(
+                s.seq,
+                now,
+                lifetimeS,
+                inverter,
+                permit,
+                chargeV,
+                chargeA,
+                feedV,
+                feedW,
+                exportLimitW)));
+  }
+
+  private void regulator(Outputs out, long now) {
+    boolean order =
+        out.regulatorEnabled != regulatorEnabled
+            || out.stage != stage
+            || out.regulatorLimitA < regulatorA - SAME_A;
+    boolean drift =
+        differs(out.regulatorVoltageV, regulatorV, SAME_V)
+            || differs(out.regulatorLimitA, regulatorA, SAME_A);
+    if (!due(Device.REGULATOR, order, drift, now)) {
+      return;
+    }
+    regulatorEnabled = out.regulatorEnabled;
+    stage = out.stage;
+    regulatorV = out.regulatorVoltageV;
+    regulatorA = out.regulatorLimitA;
+    Sent s = next(Device.REGULATOR, now);
+    publish(
+        Device.REGULATOR,
+        s,
+        RegulatorCommand.LAYOUT.encode(
+            new RegulatorCommand(
+                s.seq, now, lifetimeS, regulatorEnabled, stage, regulatorV, regulatorA)));
+  }
+
+  private void meter(Outputs out, long now) {
+    if (!due(Device.METER, out.shedCount != shed, false, now)) {
+      return;
+    }
+    shed = out.shedCount;
+    Sent s = next(Device.METER, now);
+    publish(
+        Device.METER,
+        s,
+        MeterCommand.LAYOUT.encode(new MeterCommand(s.seq, now, lifetimeS, shedNames[shed])));
+  }
+
+  private static boolean differs(double a, double b, double same) {
+    return Math.abs(a - b) > same;
+  }
+
+  private boolean due(Device device, boolean order, boolean drift, long now) {
+    long age = now - sent[device.ordinal()].at;
+    return order || (drift && age >= DRIFT_MICROS) || age >= refreshMicros;
+  }
+
+  private Sent next(Device device, long now) {
+    Sent s = sent[device.ordinal()];
+    s.at = now;
+    s.seq++;
+    s.answered = false;
+    return s;
+  }
+
+  private void publish(Device device, Sent s, byte[] payload) {
+    port.publish(
+        new Message(
+            topics.of(device, Kind.COMMAND),
+            payload,
+            Kind.COMMAND.qos(),
+            false,
+            expiryS,
+            topics.of(device, Kind.ACK),
+            Long.toString(s.seq).getBytes(StandardCharsets.US_ASCII)));
+  }
+
+  void answered(Device device, long command, AckResult result, String reason) {
+    Sent s = sent[device.ordinal()];
+    if (command != s.seq) {
+      return;
+    }
+    s.answered = true;
+    switch (result) {
+      case ACCEPTED, DONE -> s.refused = false;
+      case REFUSED, EXPIRED -> {
+        s.refused = true;
+        LOG.info("{} {} command {}: {}", device, result, command, reason);
+      }
+    }
+  }
+
+  /** Whether a device refuses or does not answer. */
+  boolean trouble(long now) {
+    for (Sent s : sent) {
+      if (s.refused || (!s.answered && now - s.at > ANSWER_MICROS && s.seq > 0)) {
+        return true;
+      }
+    }
+    return false;
+  }
+}
