@@ -21,15 +21,25 @@ final class TopicFilter {
    *     empty
    */
   TopicFilter(String filter) {
+    check(filter);
+    levels = levelsOf(filter);
+    wildAtFront = levels[0].equals(ANY_LEVEL) || levels[0].equals(ALL_BELOW);
+  }
+
+  /**
+   * Refuses what is no filter (4.7.1.2, 4.7.1.3, 4.7.3).
+   *
+   * @throws IllegalArgumentException with a sentence
+   */
+  static void check(String filter) {
     if (filter.isEmpty()) {
       throw new IllegalArgumentException(
           "A topic filter is empty; it needs at least one character.");
     }
-    levels = filter.split("/", -1);
+    String[] levels = levelsOf(filter);
     for (int i = 0; i < levels.length; i++) {
       checkLevel(filter, levels[i], i == levels.length - 1);
     }
-    wildAtFront = levels[0].equals(ANY_LEVEL) || levels[0].equals(ALL_BELOW);
   }
 
   private static void checkLevel(String filter, String level, boolean last) {

@@ -45,6 +45,7 @@ final class VirtualPort implements Port {
 
   @Override
   public void publish(Message message) {
+    broker.checkTopic(message.topic());
     if (connected()) {
       broker.sendFrom(connection, message);
     } else {
@@ -54,6 +55,7 @@ final class VirtualPort implements Port {
 
   @Override
   public void subscribe(String filter, int qos) {
+    TopicFilter.check(filter);
     filters.put(filter, qos);
     if (connected()) {
       broker.sendSubscribe(connection, filter, qos, true);

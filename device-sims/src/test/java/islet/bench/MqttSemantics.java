@@ -1,0 +1,365 @@
+package islet.bench;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import islet.contract.Message;
+import islet.contract.Port;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/**
+ * What Islet relies on in a broker, asked of every broker in the same words.
+ *
+ * <p>Judged by OASIS MQTT Version 5.0 (2019); the section beside each check is cited from memory.
+ */
+public abstract class MqttSemantics {
+
+  /** The session expiry that {@link #ground} must give its clients, in s. */
+  protected static final int SESSION_EXPIRY_SECONDS = 5;
+
+  private static final Message NO_WILL = message("", "", 0);
+
+  private MqttGround ground;
+  private Inbox inbox;
+
+  /** Makes a fresh broker with the session expiry above. */
+  protected abstract MqttGround ground();
+
+  @BeforeEach
+  void prepare() {
+    ground = ground();
+    inbox = new Inbox();
+  }
+
+  @AfterEach
+  void clear() {
+    ground.close();
+  }
+
+  @Test
+  void aRetainedMessageReachesALaterSubscriberWithTheRetainFlag() {
+    // 3.3.1.3: the last retained message is sent at subscribe, with RETAIN 1.
+    Port sender = open("sender", new Inbox());
+    sender.publish(retained("site/tie/state", "closed"));
+    sender.publish(retained("site/tie/state", "open"));
+    ground.settle();
+    Port receiver = open("receiver", inbox);
+    receiver.subscribe("site/+/state", 1);
+    awaitTexts("open");
+    assertTrue(inbox.messages().get(0).retain());
+    // 3.3.1.3 with Retain As Published 0: RETAIN 0 for who is subscribed already.
+    sender.publish(retained("site/tie/state", "closed"));
+    awaitTexts("open", "closed");
+    assertFalse(inbox.messages().get(1).retain());
+  }
+
+  @Test
+  void anEmptyRetainedMessageClearsWhatWasRetained() {
+    // 3.3.1.3: a zero-byte payload removes the retained message and is itself not retained.
+    Port sender = open("sender", new Inbox());
+    sender.publish(retained("site/a", "stays"));
+    sender.publish(retained("site/b", "goes"));
+    sender.publish(retained("site/b", ""));
+    ground.settle();
+    open("receiver", inbox).subscribe("site/#", 1);
+    awaitTexts("stays");
+    settleAndExpect("stays");
+  }
+
+  @Test
+  void theWillIsPublishedWhenAClientIsLost() {
+    // 3.1.2.5: the will is published when the connection closes without a DISCONNECT.
+    open("watcher", inbox).subscribe("site/+/online", 1);
+    ground.connect("device", retained("site/device/online", "lost"), new Inbox());
+    ground.settle();
+    ground.cut("device");
+    awaitTexts("lost");
+    // The will was marked as retained, so who comes later learns it too.
+    Inbox late = new Inbox();
+    open("late", late).subscribe("site/device/online", 1);
+    ground.await("the retained will", () -> late.texts().equals(List.of("lost")));
+  }
+
+  @Test
+  void theWillIsNotPublishedWhenAClientLeavesInGoodOrder() {
+    // 3.14.4: on DISCONNECT with reason 0x00 the will is discarded.
+    open("watcher", inbox).subscribe("site/#", 1);
+    Port device = open("device", retained("site/device/online", "lost"), new Inbox());
+    device.publish(message("site/device/event", "leaving", 1));
+    device.close();
+    awaitTexts("leaving");
+    settleAndExpect("leaving");
+  }
+
+  @Test
+  void messagesOfOnePublisherOnOneTopicKeepTheirOrder() {
+    // 4.6: order is kept for the same topic and quality of service.
+    Port receiver = open("receiver", inbox);
+    receiver.subscribe("site/command", 1);
+    receiver.subscribe("site/telemetry", 0);
+    Port sender = open("sender", new Inbox());
+    List<String> numbers = IntStream.range(0, 200).mapToObj(Integer::toString).toList();
+    for (String number : numbers) {
+      sender.publish(message("site/command", number, 1));
+      sender.publish(message("site/telemetry", number, 0));
+    }
+    ground.await("400 messages", () -> inbox.messages().size() >= 400);
+    assertEquals(numbers, textsOf("site/command"));
+    assertEquals(numbers, textsOf("site/telemetry"));
+  }
+
+  @Test
+  void qosOneWaitsForAClientWhoseLinkIsDownAndQosZeroDoesNot() {
+    // 4.1: the session keeps QoS 1 messages; 4.3.1: QoS 0 is delivered at most once;
+    // 4.6: in order on return. The subscription is the session's too.
+    open("device", inbox).subscribe("site/#", 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    ground.cut("device");
+    ground.await("the news of the cut", () -> inbox.links().equals(List.of(true, false)));
+    ground.settle();
+    for (int i = 0; i < 5; i++) {
+      sender.publish(message("site/command", "order " + i, 1));
+      sender.publish(message("site/telemetry", "value " + i, 0));
+    }
+    ground.settle();
+    assertEquals(List.of(), inbox.texts());
+    ground.restore("device");
+    awaitTexts("order 0", "order 1", "order 2", "order 3", "order 4");
+    sender.publish(message("site/telemetry", "value 5", 0));
+    awaitTexts("order 0", "order 1", "order 2", "order 3", "order 4", "value 5");
+    assertEquals(List.of(true, false, true), inbox.links());
+  }
+
+  @Test
+  void aLowerQosOfTheSubscriptionLowersTheMessage() {
+    // 3.8.4: delivered with the minimum of the published and the granted quality of service.
+    Port receiver = open("receiver", inbox);
+    receiver.subscribe("site/low", 0);
+    receiver.subscribe("site/high", 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    sender.publish(message("site/low", "a", 1));
+    awaitTexts("a");
+    sender.publish(message("site/high", "b", 1));
+    awaitTexts("a", "b");
+    sender.publish(message("site/high", "c", 0));
+    awaitTexts("a", "b", "c");
+    assertEquals(List.of(0, 1, 0), inbox.messages().stream().map(Message::qos).toList());
+  }
+
+  @Test
+  void anExpiredMessageIsNotDeliveredAndTheOthersCarryWhatIsLeft() {
+    // 3.3.2.3.3: expired messages are deleted; the interval sent on is less the time waited.
+    open("device", inbox).subscribe("site/#", 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    ground.cut("device");
+    ground.await("the news of the cut", () -> inbox.links().size() == 2);
+    ground.settle();
+    sender.publish(expiring("site/command", "soon stale", 1, false));
+    sender.publish(expiring("site/command", "lasting", 60, false));
+    ground.pass(2.2);
+    ground.restore("device");
+    awaitTexts("lasting");
+    int left = inbox.messages().get(0).expirySeconds();
+    assertTrue(left >= 50 && left <= 58, "2.2 s or a little more of 60 s are over; left: " + left);
+    settleAndExpect("lasting");
+  }
+
+  @Test
+  void anExpiredRetainedMessageIsNotDelivered() {
+    // 3.3.1.3 with 3.3.2.3.3: a retained message that has expired is discarded.
+    Port sender = open("sender", new Inbox());
+    sender.publish(expiring("site/a", "stale", 1, true));
+    sender.publish(expiring("site/b", "fresh", 60, true));
+    ground.pass(2.2);
+    open("receiver", inbox).subscribe("site/#", 1);
+    awaitTexts("fresh");
+    settleAndExpect("fresh");
+    int left = inbox.messages().get(0).expirySeconds();
+    assertTrue(left >= 50 && left <= 58, "2.2 s or a little more of 60 s are over; left: " + left);
+  }
+
+  @Test
+  void aSessionThatHasExpiredKeepsNothingButTheClientSubscribesAgain() {
+    // 3.1.2.11.2: after the session expiry interval the session and its messages are gone.
+    open("device", inbox).subscribe("site/#", 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    ground.cut("device");
+    ground.await("the news of the cut", () -> inbox.links().size() == 2);
+    ground.settle();
+    sender.publish(message("site/command", "too old", 1));
+    ground.pass(SESSION_EXPIRY_SECONDS + 1.5);
+    ground.restore("device");
+    ground.await("the link", () -> inbox.links().size() == 3);
+    ground.settle();
+    sender.publish(message("site/command", "new", 1));
+    awaitTexts("new");
+  }
+
+  @Test
+  void wildcardsCoverWhatTheyShould() {
+    // 4.7.1.2: # covers the parent and everything below; 4.7.1.3: + covers one level, an empty one
+    // too.
+    List<String> topics = List.of("a", "a/b", "a/b/c", "a/d/c", "b/b", "/b", "A/b");
+    assertEquals(List.of("a", "a/b", "a/b/c", "a/d/c"), covered("a/#", topics));
+    assertEquals(List.of("a/b"), covered("a/+", topics));
+    assertEquals(List.of("a/b/c", "a/d/c"), covered("a/+/c", topics));
+    assertEquals(List.of("a/b", "b/b", "/b", "A/b"), covered("+/b", topics));
+    assertEquals(List.of("a"), covered("+", topics));
+    assertEquals(List.of("/b"), covered("/+", topics));
+    assertEquals(topics, covered("#", topics));
+  }
+
+  @Test
+  void aRequestCarriesWhereToAnswerAndByWhatMark() {
+    // 4.10 with 3.3.2.3.5 and 3.3.2.3.6: the response topic and the correlation data pass
+    // unaltered.
+    byte[] mark = {0, 1, (byte) 0xFF, 42};
+    Inbox requests = new Inbox();
+    Port device = open("device", requests);
+    device.subscribe("site/device/command", 1);
+    Port supervisor = open("supervisor", inbox);
+    supervisor.subscribe("site/device/ack", 1);
+    ground.settle();
+    supervisor.publish(
+        new Message("site/device/command", bytes("open"), 1, false, 5, "site/device/ack", mark));
+    ground.await("the request", () -> requests.texts().equals(List.of("open")));
+    Message request = requests.messages().get(0);
+    assertEquals(5, request.expirySeconds());
+    device.publish(
+        new Message(
+            request.responseTopic(), bytes("done"), 1, false, 0, "", request.correlation()));
+    awaitTexts("done");
+    assertArrayEquals(mark, inbox.messages().get(0).correlation());
+  }
+
+  @Test
+  void aSecondClientWithTheSameIdTakesThePlaceOfTheFirst() {
+    // 3.1.4: the server disconnects the first and sends its will, which has no delay.
+    open("watcher", inbox).subscribe("site/#", 1);
+    Inbox first = new Inbox();
+    Inbox second = new Inbox();
+    Port former = open("twin", message("site/twin/online", "first lost", 1), first);
+    former.subscribe("order", 1);
+    ground.settle();
+    Port latter = open("twin", message("site/twin/online", "second lost", 1), second);
+    latter.subscribe("order", 1);
+    ground.await("the news at the first", () -> first.links().equals(List.of(true, false)));
+    awaitTexts("first lost");
+    // The first must not come back: two would throw each other out for ever.
+    ground.pass(2.5);
+    assertFalse(former.connected());
+    assertTrue(latter.connected());
+    open("sender", new Inbox()).publish(message("order", "go", 1));
+    ground.await("the order", () -> second.texts().equals(List.of("go")));
+    assertEquals(List.of(), first.texts());
+    assertEquals(List.of(true), second.links());
+    assertEquals(List.of("first lost"), inbox.texts());
+  }
+
+  @Test
+  void whatIsPublishedWhileTheLinkIsDownIsDropped() {
+    // The port's own promise, not MQTT's: old orders must not arrive late.
+    open("receiver", inbox).subscribe("site/#", 1);
+    Inbox news = new Inbox();
+    Port sender = open("sender", news);
+    ground.cut("sender");
+    ground.await("the news of the cut", () -> news.links().equals(List.of(true, false)));
+    assertFalse(sender.connected());
+    sender.publish(message("site/command", "old order", 1));
+    ground.restore("sender");
+    ground.await("the link", sender::connected);
+    sender.publish(message("site/command", "new order", 1));
+    awaitTexts("new order");
+    settleAndExpect("new order");
+  }
+
+  @Test
+  void aClosedPortHearsNothingMore() {
+    Port receiver = open("receiver", inbox);
+    receiver.subscribe("site/#", 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    receiver.close();
+    receiver.close();
+    ground.settle();
+    assertFalse(receiver.connected());
+    sender.publish(message("site/event", "unheard", 1));
+    settleAndExpect();
+  }
+
+  private List<String> covered(String filter, List<String> topics) {
+    Inbox covered = new Inbox();
+    String name = "filter-" + filter.replace('/', '-').replace('+', 'p').replace('#', 'h');
+    Port receiver = open(name, covered);
+    receiver.subscribe(filter, 1);
+    receiver.subscribe("~end", 1);
+    Port sender = open(name + "-sender", new Inbox());
+    ground.settle();
+    for (String topic : topics) {
+      sender.publish(message(topic, topic, 1));
+    }
+    sender.publish(message("~end", "~end", 1));
+    ground.await("the end", () -> covered.texts().contains("~end"));
+    ground.settle();
+    receiver.close();
+    sender.close();
+    List<String> texts = new ArrayList<>(covered.texts());
+    texts.remove("~end");
+    return texts;
+  }
+
+  private Port open(String clientId, Inbox listener) {
+    return open(clientId, NO_WILL, listener);
+  }
+
+  private Port open(String clientId, Message will, Inbox listener) {
+    Port port = ground.connect(clientId, will, listener);
+    ground.await("the link of " + clientId, port::connected);
+    return port;
+  }
+
+  private void awaitTexts(String... texts) {
+    ground.await("the messages " + List.of(texts), () -> inbox.messages().size() >= texts.length);
+    assertEquals(List.of(texts), inbox.texts());
+  }
+
+  private void settleAndExpect(String... texts) {
+    ground.settle();
+    assertEquals(List.of(texts), inbox.texts());
+  }
+
+  private List<String> textsOf(String topic) {
+    return inbox.messages().stream()
+        .filter(message -> message.topic().equals(topic))
+        .map(Message::text)
+        .toList();
+  }
+
+  private static Message message(String topic, String text, int qos) {
+    return Message.of(topic, bytes(text), qos, false);
+  }
+
+  private static Message retained(String topic, String text) {
+    return Message.of(topic, bytes(text), 1, true);
+  }
+
+  private static Message expiring(String topic, String text, int seconds, boolean retain) {
+    return new Message(topic, bytes(text), 1, retain, seconds, "", new byte[0]);
+  }
+
+  private static byte[] bytes(String text) {
+    return text.getBytes(StandardCharsets.UTF_8);
+  }
+}
