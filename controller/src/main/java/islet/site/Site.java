@@ -193,7 +193,12 @@ public record Site(
   /** A steady load. */
   public record ConstantLoad(double powerW) implements Load {}
 
-  /** A column of an hourly file, times a factor. */
+  /**
+   * A column of an hourly file, times a factor.
+   *
+   * @param file path relative to the working directory, or absolute when it lies elsewhere
+   * @param column the column's name without blanks around it; the file may have some
+   */
   public record ProfileLoad(String file, String column, double factor) implements Load {}
 
   /**

@@ -1,0 +1,111 @@
+package islet.site;
+
+/** Reads the parts of the plant but for battery and loads. */
+final class PartsReader {
+
+  private PartsReader() {}
+
+  static Site.Place place(Section s) {
+    return new Site.Place(
+        s.quantity("latitude", Dimension.ANGLE, -66, 66, "North is positive."),
+        s.quantity("longitude", Dimension.ANGLE, -180, 180, "East is positive."),
+        s.quantity("altitude", Dimension.LENGTH, -430, 5500, "Height above the sea."),
+        s.quantity("albedo", Dimension.RATIO, 0, 1, "Grass reflects about 0.2, snow 0.7."),
+        s.zone("zone", "Names are those of the IANA time zone data."));
+  }
+
+  static Site.Utility utility(Section s) {
+    return new Site.Utility(
+        s.quantity("nominalVoltage", Dimension.VOLTAGE, 100, 690, ""),
+        s.quantity("nominalFrequency", Dimension.FREQUENCY, 45, 65, ""),
+        s.quantity("serviceResistance", Dimension.RESISTANCE, 0.0001, 5, ""),
+        s.quantity("serviceReactance", Dimension.RESISTANCE, 0, 5, ""),
+        s.quantity(
+            "lineLoad",
+            Dimension.POWER,
+            0,
+            1e6,
+            "What neighbours leave on a line that is cut off."),
+        s.quantity("exportLimit", Dimension.POWER, 0, 1e6, "0 W where export is not allowed."));
+  }
+
+  static Site.Pv pv(Section s) {
+    return new Site.Pv(
+        s.section("module", "Give the datasheet's points.", PartsReader::module),
+        (int) s.integer("series", 1, 50, "Modules in one string."),
+        (int) s.integer("parallel", 1, 200, "Strings side by side."),
+        s.quantity("tilt", Dimension.ANGLE, 0, 90, "From horizontal."),
+        s.quantity("azimuth", Dimension.ANGLE, 0, 360, "Clockwise from north: south is 180 deg."));
+  }
+
+  private static Site.Module module(Section s) {
+    Site.Module module =
+        new Site.Module(
+            s.quantity("isc", Dimension.CURRENT, 0.1, 30, ""),
+            s.quantity("voc", Dimension.VOLTAGE, 1, 200, ""),
+            s.quantity("imp", Dimension.CURRENT, 0.1, 30, ""),
+            s.quantity("vmp", Dimension.VOLTAGE, 1, 200, ""),
+            (int) s.integer("cells", 1, 300, "Cells in series."),
+            s.quantity("ki", Dimension.CURRENT_PER_KELVIN, -0.05, 0.05, ""),
+            s.quantity("kv", Dimension.VOLTAGE_PER_KELVIN, -2, 0, "It falls as cells warm."),
+            s.quantity("noct", Dimension.TEMPERATURE, 30, 70, ""));
+    if (module.impA() >= module.iscA()) {
+      s.wrong("imp", "less than isc", "The current at maximum power is below short circuit.");
+    }
+    if (module.vmpV() >= module.vocV()) {
+      s.wrong("vmp", "less than voc", "The voltage at maximum power is below open circuit.");
+    }
+    return module;
+  }
+
+  static Site.Regulator regulator(Section s) {
+    return new Site.Regulator(
+        s.quantity("ratedCurrent", Dimension.CURRENT, 1, 5000, "On the battery's side."),
+        s.section("efficiency", "", PartsReader::efficiency),
+        s.quantity("idle", Dimension.POWER, 0, 500, ""));
+  }
+
+  private static Site.Efficiency efficiency(Section s) {
+    String advice = "Take it from the efficiency curve.";
+    return new Site.Efficiency(
+        s.quantity("at10", Dimension.RATIO, 0.3, 0.999, advice),
+        s.quantity("at50", Dimension.RATIO, 0.3, 0.999, advice),
+        s.quantity("at100", Dimension.RATIO, 0.3, 0.999, advice));
+  }
+
+  static Site.Inverter inverter(Section s) {
+    Site.Inverter inverter =
+        new Site.Inverter(
+            s.quantity("ratedPower", Dimension.POWER, 100, 1e5, ""),
+            s.quantity("surgePower", Dimension.POWER, 100, 3e5, ""),
+            s.quantity("surgeTime", Dimension.TIME, 0.01, 60, ""),
+            s.section("efficiency", "", PartsReader::efficiency),
+            s.quantity("idle", Dimension.POWER, 0, 1000, ""),
+            s.quantity("chargeCurrent", Dimension.CURRENT, 0, 5000, "0 A for no charger."),
+            s.quantity("dcMinimum", Dimension.VOLTAGE, 8, 400, ""),
+            s.quantity("dcMaximum", Dimension.VOLTAGE, 12, 600, ""),
+            s.quantity("startTime", Dimension.TIME, 0.001, 120, ""));
+    if (inverter.surgeW() < inverter.ratedW()) {
+      s.wrong("surgePower", "ratedPower or more", "");
+    }
+    if (inverter.dcMinimumV() >= inverter.dcMaximumV()) {
+      s.wrong("dcMinimum", "less than dcMaximum", "");
+    }
+    return inverter;
+  }
+
+  static Site.Tie tie(Section s) {
+    Site.Tie tie =
+        new Site.Tie(
+            s.quantity(
+                "operateTime", Dimension.TIME, 0.001, 2, "From the order to the end of travel."),
+            s.quantity("lossBelow", Dimension.PER_UNIT, 0, 0.9, ""),
+            s.quantity("lossTime", Dimension.TIME, 0.001, 2, ""),
+            s.quantity("separateBelow", Dimension.PER_UNIT, 0, 0.95, ""),
+            s.quantity("separateTime", Dimension.TIME, 0.001, 10, ""));
+    if (tie.lossBelowPu() > tie.separateBelowPu()) {
+      s.wrong("lossBelow", "separateBelow or less", "A lost utility is the deeper of the two.");
+    }
+    return tie;
+  }
+}

@@ -1,0 +1,207 @@
+package islet.site;
+
+import java.util.BitSet;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+
+/**
+ * What must fit together across the parts of a site. Only what makes a site impossible or absurd is
+ * refused; what is merely doubtful is for a commissioning check. Comparisons with a value that
+ * could not be read (NaN) find nothing.
+ */
+final class SiteChecks {
+  private final Section s;
+  private final Site site;
+
+  SiteChecks(Section s, Site site) {
+    this.s = s;
+    this.site = site;
+  }
+
+  void all() {
+    voltages();
+    stateOfCharge();
+    times();
+    frequency();
+    circuits();
+    chargeWindows();
+    bands();
+  }
+
+  private void voltages() {
+    Site.Battery battery = site.battery();
+    Site.Limits limits = battery.limits();
+    Site.Charge charge = battery.charge();
+    if (charge.absorptionV() > limits.maximumV()) {
+      s.wrong(
+          "battery.charge.absorptionVoltage",
+          "battery.limits.maximumVoltage or less",
+          "Else every full charge would pass the battery's limit.");
+    }
+    if (charge.floatV() <= battery.nominalV()) {
+      s.wrong(
+          "battery.charge.floatVoltage",
+          "more than battery.nominalVoltage",
+          "A battery can't be kept full below its resting voltage.");
+    }
+    if (limits.reconnectV() >= charge.absorptionV()) {
+      s.wrong(
+          "battery.limits.reconnectVoltage",
+          "less than battery.charge.absorptionVoltage",
+          "Else the loads would never come back.");
+    }
+    if (site.inverter().dcMinimumV() > limits.disconnectV()) {
+      s.wrong(
+          "inverter.dcMinimum",
+          "battery.limits.disconnectVoltage or less",
+          "Else the inverter stops before the disconnect has a say.");
+    }
+    if (site.inverter().dcMaximumV() < limits.maximumV()) {
+      s.wrong(
+          "inverter.dcMaximum",
+          "battery.limits.maximumVoltage or more",
+          "Else a full charge stops the inverter.");
+    }
+    if (site.pv().series() * site.pv().module().vmpV() <= charge.absorptionV()) {
+      s.wrong(
+          "pv.series",
+          "strings whose voltage at maximum power is above battery.charge.absorptionVoltage",
+          "The regulator only steps down: put more modules in series.");
+    }
+  }
+
+  private void stateOfCharge() {
+    double floor = site.battery().limits().floorSoc();
+    Site.Supervision supervision = site.supervision();
+    if (supervision.reserveSoc() < floor) {
+      s.wrong(
+          "supervision.reserve",
+          "battery.limits.floor or more",
+          "What lies below the floor can't be used in an outage.");
+    }
+    if (supervision.shedBelowSoc() <= floor) {
+      s.wrong(
+          "supervision.shedBelow",
+          "more than battery.limits.floor",
+          "At the floor all loads go at once, so shedding must begin above it.");
+    }
+  }
+
+  private void times() {
+    if (site.supervision().timeouts().openS() <= site.tie().operateS()) {
+      s.wrong(
+          "supervision.timeouts.open",
+          "more than tie.operateTime",
+          "Else every opening would count as failed.");
+    }
+    if (site.supervision().timeouts().closeS() <= site.tie().operateS()) {
+      s.wrong(
+          "supervision.timeouts.close",
+          "more than tie.operateTime",
+          "Else every closing would count as failed.");
+    }
+    if (site.supervision().timeouts().startS() <= site.inverter().startS()) {
+      s.wrong(
+          "supervision.timeouts.start",
+          "more than inverter.startTime",
+          "Else every start would count as failed.");
+    }
+  }
+
+  private void frequency() {
+    double nominal = site.utility().nominalHz();
+    GridProfile.EnterService enter = site.profile().enter();
+    if (nominal < enter.minimumHz() || nominal > enter.maximumHz()) {
+      s.wrong(
+          "utility.nominalFrequency",
+          Dimension.FREQUENCY.text(enter.minimumHz())
+              + " to "
+              + Dimension.FREQUENCY.text(enter.maximumHz()),
+          "The profile is for another frequency: name a profile that fits.");
+    }
+  }
+
+  private void circuits() {
+    Set<String> seen = new HashSet<>();
+    for (int i = 0; i < site.circuits().size(); i++) {
+      String name = site.circuits().get(i).name();
+      if (!name.isEmpty() && !seen.add(name)) {
+        s.wrong("circuits." + (i + 1) + ".name", "a name that no other circuit has", "Rename one.");
+      }
+    }
+    if (site.circuits().isEmpty() && s.has("circuits")) {
+      s.wrong("circuits", "at least one circuit", "");
+    }
+    List<String> critical =
+        site.circuits().stream()
+            .filter(c -> c.panel() == Site.Panel.CRITICAL)
+            .map(Site.Circuit::name)
+            .toList();
+    Set<String> shed = new HashSet<>();
+    for (String name : site.supervision().shedding()) {
+      if (!critical.contains(name)) {
+        s.wrong(
+            "supervision.shedding",
+            "\"" + name + "\"",
+            critical.stream().collect(Collectors.joining(", ", "critical circuits out of ", "")),
+            Spelling.question(name, critical));
+      } else if (!shed.add(name)) {
+        s.wrong("supervision.shedding", "\"" + name + "\" twice", "each circuit once", "");
+      }
+    }
+  }
+
+  private void chargeWindows() {
+    BitSet taken = new BitSet();
+    List<Site.ChargeWindow> windows = site.supervision().chargeWindows();
+    for (int i = 0; i < windows.size(); i++) {
+      String field = "supervision.chargeWindows." + (i + 1);
+      if (overlaps(taken, windows.get(i).span())) {
+        s.wrong(field + ".between", "windows that do not overlap", "Else two rules would hold.");
+      }
+      if (windows.get(i).maximumA() > site.inverter().ratedChargeA()) {
+        s.wrong(
+            field + ".maximumCurrent",
+            "inverter.chargeCurrent or less",
+            "The charger gives no more.");
+      }
+      if (windows.get(i).untilSoc() <= site.battery().limits().floorSoc()) {
+        s.wrong(field + ".untilSoc", "more than battery.limits.floor", "");
+      }
+    }
+  }
+
+  private void bands() {
+    BitSet taken = new BitSet();
+    List<Site.PriceBand> bands = site.tariff().bands();
+    for (int i = 0; i < bands.size(); i++) {
+      String field = "tariff.bands." + (i + 1);
+      boolean last = i == bands.size() - 1;
+      boolean allDay = Spans.minutes(bands.get(i).span()).cardinality() == Spans.MINUTES_PER_DAY;
+      if (last && !allDay) {
+        s.wrong(
+            field + ".between",
+            "no times in the last band",
+            "The last band is for all times that no other band holds: leave its times out.");
+      }
+      if (!last && allDay) {
+        s.wrong(field + ".between", "times of day, in every band but the last", "");
+      } else if (!last && overlaps(taken, bands.get(i).span())) {
+        s.wrong(field + ".between", "bands that do not overlap", "Else two prices would hold.");
+      }
+    }
+    if (bands.isEmpty() && s.has("tariff.bands")) {
+      s.wrong("tariff.bands", "at least one band", "Give one without times for a flat price.");
+    }
+  }
+
+  /** Whether the span meets what is taken already; takes it. */
+  private static boolean overlaps(BitSet taken, Site.MinuteSpan span) {
+    BitSet minutes = Spans.minutes(span);
+    boolean meets = taken.intersects(minutes);
+    taken.or(minutes);
+    return meets;
+  }
+}

@@ -1,0 +1,252 @@
+package islet.site;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * Judged by what stands in the demo site's file, which a person can read beside this test, and by
+ * the rule that a message says file, line, field, what was found, what is allowed and what to do.
+ */
+class SiteReaderTest {
+  private static final Path ROOT = Path.of(System.getProperty("islet.root"));
+  private static final Path DEMO = ROOT.resolve("config/sites/ferry-landing.yaml");
+
+  @TempDir
+  @SuppressWarnings("NullAway.Init") // JUnit fills it
+  Path folder;
+
+  @Test
+  void readsTheDemoSiteInSiUnits() {
+    Site site = SiteReader.read(DEMO);
+
+    assertEquals("ferry-landing", site.id());
+    assertEquals("America/Chicago", site.place().zone().getId());
+    assertEquals(0.008, site.tie().operateS());
+    assertEquals(-0.123, site.pv().module().kvVPerK());
+    assertEquals(0.0032, site.pv().module().kiAPerK());
+    assertEquals(400, site.battery().capacity20hAh());
+    assertEquals(0.003, site.battery().cableOhm());
+    assertEquals(-0.096, site.battery().charge().compensationVPerK(), 1e-15);
+    assertEquals(10_800, site.battery().charge().absorptionS());
+    assertEquals(4000, site.inverter().ratedW());
+    assertEquals(0.97, site.regulator().efficiency().at50());
+    assertEquals(0.1, site.supervision().scanS());
+    assertEquals(Site.OnSag.SEPARATE, site.supervision().onSag());
+    assertEquals(
+        List.of(new Site.ChargeWindow(new Site.MinuteSpan(0, 300), 0.85, 40)),
+        site.supervision().chargeWindows());
+    assertEquals(
+        new Site.DailyLoad(120, List.of(new Site.MinuteSpan(1020, 420))),
+        site.circuits().get(1).load());
+    assertEquals(0.34, site.tariff().bands().get(1).importPerKWh());
+    assertEquals("IEEE 1547-2018 category III", site.profile().name());
+  }
+
+  /**
+   * Total nominal critical load within what the demo's lesson needs; see the comments in its file.
+   */
+  @Test
+  void theLoadFileOfTheDemoLiesWhereTheSiteSays() {
+    Site site = SiteReader.read(DEMO);
+    List<Site.ProfileLoad> loads =
+        site.circuits().stream()
+            .map(Site.Circuit::load)
+            .filter(Site.ProfileLoad.class::isInstance)
+            .map(Site.ProfileLoad.class::cast)
+            .toList();
+
+    assertEquals(3, loads.size());
+    for (Site.ProfileLoad load : loads) {
+      assertTrue(Files.isRegularFile(Path.of(load.file())), load.file());
+    }
+  }
+
+  /** IEEE Std 1547-2018 Tables 11 to 13 and 18, as listed in the files. */
+  @ParameterizedTest
+  @CsvSource({
+    "i,   0.70, 2,  0.45, 0.16, 2",
+    "ii,  0.70, 10, 0.45, 0.16, 2",
+    "iii, 0.88, 21, 0.50, 2,    13"
+  })
+  void readsTheProfilesOfTheStandard(
+      String category, double uv1, double uv1S, double uv2, double uv2S, double ov1S) {
+    GridProfile profile =
+        ProfileReader.read(
+            ROOT.resolve("config/profiles/ieee1547-2018-category-" + category + ".yaml"));
+    Map<String, GridProfile.Trip> trips =
+        profile.trips().stream().collect(Collectors.toMap(GridProfile.Trip::name, t -> t));
+
+    assertEquals(8, trips.size());
+    assertEquals(
+        new GridProfile.Trip("UV1", GridProfile.Quantity.UNDER_VOLTAGE, uv1, uv1S),
+        trips.get("UV1"));
+    assertEquals(
+        new GridProfile.Trip("UV2", GridProfile.Quantity.UNDER_VOLTAGE, uv2, uv2S),
+        trips.get("UV2"));
+    assertEquals(
+        new GridProfile.Trip("OV1", GridProfile.Quantity.OVER_VOLTAGE, 1.10, ov1S),
+        trips.get("OV1"));
+    assertEquals(
+        new GridProfile.Trip("OF2", GridProfile.Quantity.OVER_FREQUENCY, 62, 0.16),
+        trips.get("OF2"));
+    assertEquals(new GridProfile.EnterService(0.917, 1.05, 59.5, 60.1, 300, 300), profile.enter());
+    assertEquals(new GridProfile.SyncLimits(0.1, 0.3, 20), profile.sync());
+    assertEquals(2, profile.islandDetectionS());
+  }
+
+  @Test
+  void saysFileLineFieldFoundAllowedAndAdvice() throws IOException {
+    Path site = changed("capacity: 400 Ah", "capacity: -400 Ah");
+
+    assertEquals(
+        InputFile.shown(site)
+            + ":"
+            + lineOf("capacity: 400 Ah")
+            + ": battery.capacity: found \"-400 Ah\"; allowed is 1 Ah to 20000 Ah."
+            + " Give the 20-hour capacity of the whole bank.",
+        onlyProblem(site).toString());
+  }
+
+  /** Each row: what is changed in the demo site, into what, and the problem without its place. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+          capacity: 400 Ah | capacity: 400 W | battery.capacity: found "400 W"; allowed is 1 Ah to 20000 Ah, as a number with a unit out of Ah, mAh, kAh. Give the 20-hour capacity of the whole bank.
+          capacity: 400 Ah | capacity: 400 | battery.capacity: found "400"; allowed is 1 Ah to 20000 Ah, as a number with a unit out of Ah, mAh, kAh. Give the 20-hour capacity of the whole bank.
+          capacity: 400 Ah | capacity: | battery.capacity: found nothing; allowed is 1 Ah to 20000 Ah. Give the 20-hour capacity of the whole bank.
+          capacity: 400 Ah | capacity: [400 Ah] | battery.capacity: found "[400 Ah]"; allowed is 1 Ah to 20000 Ah. Give the 20-hour capacity of the whole bank.
+          tailCurrent: 8 A | tailcurrent: 8 A | battery.charge.tailcurrent: found an unknown field; allowed is one of absorptionVoltage, floatVoltage, compensationPerCell, absorptionTime, tailCurrent, rebulkVoltage. Did you mean "tailCurrent"?
+          onSag: separate | onSag: seperate | supervision.onSag: found "seperate"; allowed is one of ride-through, separate. Did you mean "separate"?
+          zone: America/Chicago | zone: America/Chicgo | place.zone: found "America/Chicgo"; allowed is the name of a time zone such as America/Chicago. Did you mean "America/Chicago"?
+          floatVoltage: 54.0 V | floatVoltage: 58.0 V | battery.charge.floatVoltage: found "58.0 V"; allowed is less than absorptionVoltage.
+          maximumVoltage: 61.2 V | maximumVoltage: 57 V | battery.charge.absorptionVoltage: found "57.6 V"; allowed is battery.limits.maximumVoltage or less. Else every full charge would pass the battery's limit.
+          floor: 20 % | floor: 30 % | battery.limits.floor: found "30 %"; allowed is less than recovery. Loads would come and go without end.
+          disconnectVoltage: 44.4 V | disconnectVoltage: 50.4 V | battery.limits.disconnectVoltage: found "50.4 V"; allowed is less than reconnectVoltage. Voltage rises when the loads drop, so they would come and go without end.
+          reserve: 50 % | reserve: 0.1 | supervision.reserve: found "0.1"; allowed is battery.limits.floor or more. What lies below the floor can't be used in an outage.
+          "00:00-05:00", untilSoc | "05:00-05:00", untilSoc | supervision.chargeWindows.1.between: found "05:00-05:00"; allowed is two different times of day such as 22:00-06:00, up to 24:00.
+          between: "16:00-21:00" | between: "05:30-21:00" | tariff.bands.evening.between: found "05:30-21:00"; allowed is bands that do not overlap. Else two prices would hold.
+          impedance: 0.5, | impedance: 0.4, | circuits.path-lights.shares.impedance: found a sum of 0.9; allowed is shares that sum to 1.
+          name: kiosk | name: radio | circuits.radio.name: found "radio"; allowed is a name that no other circuit has. Rename one.
+          ticket-office, pump] | ticket-office, pmup] | supervision.shedding: found "pmup"; allowed is critical circuits out of radio, dock-lights, path-lights, ticket-office, ticket-office-refrigerator, pump. Did you mean "pump"?
+          ticket-office, pump] | ticket-office, kiosk] | supervision.shedding: found "kiosk"; allowed is critical circuits out of radio, dock-lights, path-lights, ticket-office, ticket-office-refrigerator, pump.
+          category-iii.yaml | category-iv.yaml | profile: found "PROFILES/ieee1547-2018-category-iv.yaml", and there is no file PROFILES/ieee1547-2018-category-iv.yaml; allowed is the path of a file that exists, relative to this file's folder. Name one of the files in config/profiles, or your own.
+          column: "Misc:Interior | column: "Msc:Interior | circuits.ticket-office.load.profile.column: found "Msc:InteriorEquipment:Electricity [kW](Hourly)"; allowed is one of COLUMNS. Did you mean "Misc:InteriorEquipment:Electricity [kW](Hourly)"?
+          import: 0.34 USD/kWh | import: 0.34 EUR/kWh | tariff.bands.evening.import: found "0.34 EUR/kWh"; allowed is -1 USD/kWh to 10 USD/kWh.
+          series: 4 | series: 2 | pv.series: found "2"; allowed is strings whose voltage at maximum power is above battery.charge.absorptionVoltage. The regulator only steps down: put more modules in series.
+          series: 4 | series: 4.5 | pv.series: found "4.5"; allowed is a whole number from 1 to 50. Modules in one string.
+          nominalFrequency: 60 Hz | nominalFrequency: 50 Hz | utility.nominalFrequency: found "50 Hz"; allowed is 59.5 Hz to 60.1 Hz. The profile is for another frequency: name a profile that fits.
+          cells: 24 | cells: 12 | battery.cells: found "12"; allowed is nominalVoltage divided by 2 V. A lead-acid cell counts 2 V.
+          """)
+  void tellsWhatIsWrong(String from, String to, String sentence) throws IOException {
+    Path site = changed(from, to);
+    Problem problem = onlyProblem(site);
+    String expected =
+        sentence
+            .replace("PROFILES", InputFile.shown(ROOT.resolve("config/profiles")))
+            .replace("COLUMNS", columns());
+
+    assertEquals(
+        InputFile.shown(site) + ":" + problem.line() + ": " + expected, problem.toString());
+    assertTrue(problem.line() > 0);
+  }
+
+  @Test
+  void tellsAllProblemsOfAFileAtOnceInTheOrderOfItsLines() throws IOException {
+    String text =
+        text().replace("capacity: 400 Ah", "capacity: 0 Ah").replace("zone: America/Chicago", "")
+            + "colour: grey\n";
+    InputException e = assertThrows(InputException.class, () -> SiteReader.read(write(text)));
+
+    assertEquals(
+        List.of("place.zone", "battery.capacity", "colour"),
+        e.problems().stream().map(Problem::field).toList());
+  }
+
+  @Test
+  void aSettingTakesThePlaceOfTheFilesValue() {
+    Site site =
+        SiteReader.read(
+            DEMO,
+            List.of(
+                new Setting("supervision.onSag", "ride-through", "s.yaml", 7),
+                new Setting("circuits.radio.load.constant", "0.1 kW", "s.yaml", 8),
+                new Setting("supervision.chargeWindows", "[]", "s.yaml", 9)));
+
+    assertEquals(Site.OnSag.RIDE_THROUGH, site.supervision().onSag());
+    assertEquals(new Site.ConstantLoad(100), site.circuits().get(0).load());
+    assertEquals(List.of(), site.supervision().chargeWindows());
+  }
+
+  @Test
+  void aSettingsMistakesAreToldAtTheLineThatAsksForIt() {
+    InputException e =
+        assertThrows(
+            InputException.class,
+            () ->
+                SiteReader.read(
+                    DEMO,
+                    List.of(
+                        new Setting("tei.operateTime", "9 ms", "s.yaml", 7),
+                        new Setting("tie.operateTmie", "9 ms", "s.yaml", 8),
+                        new Setting("tie.lossTime", "9 V", "s.yaml", 9))));
+
+    assertEquals(
+        List.of(
+            "s.yaml:7: settings.tei.operateTime: found \"tei\", which the site file does not have;"
+                + " allowed is one of id, name, place, arrangement, utility, profile, pv,"
+                + " regulator, battery, inverter, tie, circuits, supervision, tariff."
+                + " Did you mean \"tie\"?",
+            "s.yaml:8: tie.operateTmie: found an unknown field; allowed is one of operateTime,"
+                + " lossBelow, lossTime, separateBelow, separateTime.",
+            "s.yaml:9: tie.lossTime: found \"9 V\"; allowed is 0.001 s to 2 s, as a number with a"
+                + " unit out of s, us, ms, min, h."),
+        e.problems().stream().map(Problem::toString).toList());
+  }
+
+  private static String columns() {
+    return String.join(
+        ", ", LoadFile.columns(ROOT.resolve("config/loads/st-louis-residential-base-load.csv")));
+  }
+
+  private static String text() throws IOException {
+    return Files.readString(DEMO)
+        .replace("../profiles", ROOT.resolve("config/profiles").toString())
+        .replace("../loads", ROOT.resolve("config/loads").toString());
+  }
+
+  private static int lineOf(String text) throws IOException {
+    return 1 + (int) text().substring(0, text().indexOf(text)).lines().count() - 1;
+  }
+
+  private Path changed(String from, String to) throws IOException {
+    String text = text();
+    String changed = text.replace(from, to);
+    assertTrue(!changed.equals(text), "the demo site no longer holds " + from);
+    return write(changed);
+  }
+
+  private Path write(String text) throws IOException {
+    return Files.writeString(folder.resolve("site.yaml"), text);
+  }
+
+  private static Problem onlyProblem(Path site) {
+    InputException e = assertThrows(InputException.class, () -> SiteReader.read(site));
+    assertEquals(1, e.problems().size(), e.getMessage());
+    return e.problems().get(0);
+  }
+}
