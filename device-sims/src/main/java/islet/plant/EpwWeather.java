@@ -1,0 +1,185 @@
+package islet.plant;
+
+import java.nio.file.Path;
+
+/**
+ * A year of hourly weather from an EPW file, folded by day of year so that it serves for any year.
+ *
+ * <p>The file gives energy per hour, ending at the hour, in local standard time. Within the hour
+ * global irradiance follows the shape of a clear sky (Haurwitz 1945) at the file's own place,
+ * scaled so that the hour's energy is kept; the diffuse share of the hour is held, and the direct
+ * part follows from global, diffuse and the sun's height. An hour whose energy can't be so shaped
+ * (the sun barely up, or more than twice the clear-sky energy) is held flat. Temperature and wind
+ * are read as values at the full hour and interpolated.
+ */
+public final class EpwWeather implements Weather {
+  private static final int HEADER_LINES = 8;
+  private static final int TEMPERATURE = 6;
+  private static final int GHI = 13;
+  private static final int DNI = 14;
+  private static final int DHI = 15;
+  private static final int WIND = 21;
+
+  /** Sub-intervals of an hour for its clear-sky energy; the error of the midpoint rule is 1e-5. */
+  private static final int PARTS = 60;
+
+  /** Above this ratio of measured to clear-sky energy the shape is no guide. */
+  private static final double HIGHEST_INDEX = 2;
+
+  private final StandardTime time;
+  private final SunPosition sun;
+  private final double[] ghi;
+  private final double[] dhi;
+  private final double[] ambientC;
+  private final double[] windMPerS;
+  private final Place place;
+
+  private long hourStart = Long.MIN_VALUE;
+  private double clearSkyIndex;
+  private double flatGhi;
+  private double diffuseShare;
+  private double extraterrestrial;
+  private double ambientStart;
+  private double ambientEnd;
+  private double windStart;
+  private double windEnd;
+
+  private EpwWeather(
+      Place place,
+      double utcOffsetH,
+      double[] ghi,
+      double[] dhi,
+      double[] ambientC,
+      double[] windMPerS) {
+    this.place = place;
+    this.time = new StandardTime(utcOffsetH);
+    this.sun = new SunPosition(place);
+    this.ghi = ghi;
+    this.dhi = dhi;
+    this.ambientC = ambientC;
+    this.windMPerS = windMPerS;
+  }
+
+  /**
+   * Reads a file.
+   *
+   * @param file in EPW format: eight header lines, then the 8760 hours of a year
+   * @throws DataFileException when the file is not so or a value is out of range
+   */
+  public static EpwWeather read(Path file) {
+    DataLines lines = DataLines.read(file);
+    if (lines.count() < HEADER_LINES) {
+      throw lines.failure(
+          lines.count() - 1, "the number of lines", "" + lines.count(), "eight headers and 8760");
+    }
+    String[] header = lines.fields(0);
+    if (!header[0].trim().equals("LOCATION")) {
+      throw lines.failure(0, "column 1", header[0], "LOCATION, as every EPW file begins");
+    }
+    Place place =
+        new Place(
+            lines.number(0, header, 6, "latitude", -90, 90),
+            lines.number(0, header, 7, "longitude", -180, 180),
+            lines.number(0, header, 9, "altitude in m", -500, 9000),
+            0.2);
+    double utcOffsetH = lines.number(0, header, 8, "time zone in h", -12, 14);
+    int n = StandardTime.HOURS_IN_YEAR;
+    double[] ghi = new double[n];
+    double[] dhi = new double[n];
+    double[] ambient = new double[n];
+    double[] wind = new double[n];
+    int hours = 0;
+    for (int i = HEADER_LINES; i < lines.count(); i++) {
+      String[] f = lines.fields(i);
+      if (f.length == 1 && f[0].isBlank()) {
+        continue;
+      }
+      int month = (int) lines.number(i, f, 1, "month", 1, 12);
+      int day = (int) lines.number(i, f, 2, "day", 1, 31);
+      int hour = (int) lines.number(i, f, 3, "hour", 1, 24);
+      if (hours >= n || StandardTime.dayOfYear(month, day) * 24 + hour - 1 != hours) {
+        throw lines.failure(
+            i,
+            "columns 2 to 4 (month, day, hour)",
+            month + "/" + day + " " + hour,
+            "the 8760 hours of a year, one after the other");
+      }
+      ambient[hours] = lines.number(i, f, TEMPERATURE, "dry-bulb temperature in °C", -70, 70);
+      ghi[hours] = lines.number(i, f, GHI, "global horizontal in Wh/m²", 0, 1500);
+      lines.number(i, f, DNI, "direct normal in Wh/m²", 0, 1500);
+      dhi[hours] = lines.number(i, f, DHI, "diffuse horizontal in Wh/m²", 0, 1500);
+      wind[hours] = lines.number(i, f, WIND, "wind in m/s", 0, 100);
+      hours++;
+    }
+    if (hours != n) {
+      throw lines.failure(lines.count() - 1, "the number of hours", "" + hours, "8760, a year");
+    }
+    return new EpwWeather(place, utcOffsetH, ghi, dhi, ambient, wind);
+  }
+
+  @Override
+  public void sample(long epochMicros, Sky sky) {
+    long start = time.startOfHour(epochMicros);
+    if (start != hourStart) {
+      load(start);
+    }
+    double share = (epochMicros - start) / (double) StandardTime.HOUR;
+    double ambient = ambientStart + share * (ambientEnd - ambientStart);
+    double wind = windStart + share * (windEnd - windStart);
+    if (flatGhi == 0 && clearSkyIndex == 0) {
+      sky.set(0, 0, 0, ambient, wind);
+      return;
+    }
+    sun.turnTo(epochMicros);
+    double cosZenith = sun.cosZenith();
+    double global = flatGhi + clearSkyIndex * ClearSky.haurwitz(cosZenith);
+    double diffuse = global * diffuseShare;
+    double direct = cosZenith > 0 ? (global - diffuse) / cosZenith : 0;
+    // At a grazing sun the division blows up; nothing can be brighter than the sun outside.
+    sky.set(global, Math.min(direct, extraterrestrial), diffuse, ambient, wind);
+  }
+
+  private void load(long start) {
+    int h = time.hourOfYear(start);
+    int before = (h + StandardTime.HOURS_IN_YEAR - 1) % StandardTime.HOURS_IN_YEAR;
+    ambientStart = ambientC[before];
+    ambientEnd = ambientC[h];
+    windStart = windMPerS[before];
+    windEnd = windMPerS[h];
+    diffuseShare = ghi[h] > 0 ? Math.min(1, dhi[h] / ghi[h]) : 1;
+    extraterrestrial = ClearSky.extraterrestrial(h / 24);
+    double clear = ghi[h] > 0 ? clearSkyMean(start) : 0;
+    boolean shaped = clear > 0 && ghi[h] <= HIGHEST_INDEX * clear;
+    clearSkyIndex = shaped ? ghi[h] / clear : 0;
+    flatGhi = shaped ? 0 : ghi[h];
+    hourStart = start;
+  }
+
+  private double clearSkyMean(long start) {
+    double sum = 0;
+    for (int i = 0; i < PARTS; i++) {
+      sun.turnTo(start + (2L * i + 1) * StandardTime.HOUR / (2 * PARTS));
+      sum += ClearSky.haurwitz(sun.cosZenith());
+    }
+    return sum / PARTS;
+  }
+
+  @Override
+  public long nextChangeMicros(long epochMicros) {
+    return time.startOfHour(epochMicros) + StandardTime.HOUR;
+  }
+
+  /** The station of the file's header (with grass around it, which the file doesn't say). */
+  public Place station() {
+    return place;
+  }
+
+  /** Global horizontal energy of the file's year, kWh/m². */
+  public double yearlyGhiKWhPerM2() {
+    double sum = 0;
+    for (double wh : ghi) {
+      sum += wh;
+    }
+    return sum / 1000;
+  }
+}

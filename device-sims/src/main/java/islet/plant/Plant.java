@@ -1,0 +1,877 @@
+package islet.plant;
+
+import java.util.List;
+
+/**
+ * The whole plant in the two-panel arrangement: array, charge regulator, battery and inverter on
+ * one DC bus; the inverter on the critical panel; a tie from there to the main panel; the main
+ * panel on the utility's service.
+ *
+ * <p>Electrically it is quasi-static: {@link #solve} finds the operating point of the present
+ * instant after any actuator or fault was set. Charge, temperature, angle and an island's frequency
+ * move only in {@link #advanceTo}, in steps of at most a second during which the operating point is
+ * held. Every step is booked in the {@link Ledger}, which throws when energy or charge doesn't
+ * balance.
+ *
+ * <p>Trips, sequences and time-outs belong to devices, not here: the plant stays solvable whatever
+ * it is told, and reports what a device should have prevented ({@link #twoSources}, {@link
+ * #inverterUndervoltage}, {@link #utilityLineV}).
+ *
+ * <p>Powers in W, the battery's positive when charging, the utility's positive when importing, the
+ * inverter's positive into the panel. Not safe for use by several threads.
+ */
+public final class Plant {
+  /** Below this voltage a panel is dead: nothing can follow it, pu. */
+  static final double DEAD_PU = 0.1;
+
+  /** Below this voltage a load counts as not served, pu; see {@link ZipLoad}. */
+  static final double USABLE_PU = ZipLoad.TURN_PU;
+
+  /** A utility below this has no source behind it that could carry anything, pu. */
+  private static final double SOURCELESS_PU = 0.01;
+
+  /** A following inverter's voltage ceiling in an island it feeds too much into, pu; our choice. */
+  private static final double CEILING_PU = 1.5;
+
+  /**
+   * How fast an island's frequency runs off per unit of missing reactive over active power, Hz/s;
+   * an island settles on its loads' resonance in a few tenths of a second (our choice).
+   */
+  private static final double REACTIVE_RUN_OFF = 20;
+
+  /** How far an island's frequency can run off, Hz. */
+  private static final double FARTHEST_RUN_OFF_HZ = 15;
+
+  private static final long LONGEST_STEP = StandardTime.SECOND;
+
+  /** While frequency or angle moves fast. */
+  private static final long FINE_STEP = 5_000;
+
+  private static final double PER_MICRO = 1e-6;
+
+  private final PlantSpec spec;
+  private final Weather weather;
+  private final PvArray array;
+  private final RegulatorStage regulator;
+  private final LeadAcidBattery battery;
+  private final InverterStage inverter;
+  private final DcBus bus;
+  private final Service service;
+  private final Ledger ledger;
+
+  private final CircuitSpec[] circuits;
+  private final double[] tanPhi;
+  private final double[] wantedW;
+  private final boolean[] circuitClosed;
+  private final ZipLoad critical = new ZipLoad();
+  private final ZipLoad noncritical = new ZipLoad();
+  private final ZipLoad joint = new ZipLoad();
+  private double openCriticalW;
+  private double openNoncriticalW;
+  private double wantedCriticalW;
+  private double wantedNoncriticalW;
+
+  private long now;
+  private long nextJump;
+
+  private InverterState state = InverterState.OFF;
+  private double chargeV;
+  private double chargeLimitA;
+  private double feedV;
+  private double feedLimitW;
+  private double islandPu = 1;
+  private double islandHz;
+  private boolean tieClosed;
+  private boolean utilityLive;
+  private double utilityPu = 1;
+  private double utilityHz;
+  private double utilityAngleDeg;
+  private double islandAngleDeg;
+
+  private boolean followsIsland;
+  private boolean twoSources;
+  private double mainPu;
+  private double criticalPu;
+  private double criticalW;
+  private double criticalVar;
+  private double noncriticalW;
+  private double noncriticalVar;
+  private double inverterW;
+  private double inverterLossW;
+  private double pvW;
+  private double regulatorLossW;
+  private double circulatingA;
+
+  /**
+   * Builds a plant at rest: everything off and open, all circuits closed, utility dead.
+   *
+   * @param spec its parts
+   * @param weather over it
+   * @param startMicros first instant, µs since 1970-01-01T00:00Z
+   */
+  public Plant(PlantSpec spec, Weather weather, long startMicros) {
+    this.spec = spec;
+    this.weather = weather;
+    this.now = startMicros;
+    this.array = new PvArray(spec.pv(), spec.place(), weather);
+    this.regulator = new RegulatorStage(spec.regulator(), spec.battery().nominalV());
+    array.turnTo(startMicros);
+    this.battery =
+        new LeadAcidBattery(
+            spec.battery(),
+            spec.initialSoc(),
+            Math.max(spec.battery().roomMinimumC(), array.ambientC()));
+    this.inverter = new InverterStage(spec.inverter());
+    this.bus =
+        new DcBus(battery, regulator, inverter, spec.dcCableOhm(), spec.battery().nominalV());
+    this.service = new Service(spec.utility());
+    this.ledger = new Ledger(battery.storedJ(), battery.wellsC());
+    List<CircuitSpec> list = spec.circuits();
+    this.circuits = list.toArray(new CircuitSpec[0]);
+    this.tanPhi = new double[circuits.length];
+    this.wantedW = new double[circuits.length];
+    this.circuitClosed = new boolean[circuits.length];
+    for (int i = 0; i < circuits.length; i++) {
+      double pf = circuits[i].powerFactor();
+      tanPhi[i] = Math.sqrt(1 - pf * pf) / pf;
+      circuitClosed[i] = true;
+    }
+    this.islandHz = spec.utility().nominalHz();
+    this.utilityHz = islandHz;
+    sampleLoads();
+    solve();
+  }
+
+  // Actuators
+
+  /**
+   * Sets the charge regulator.
+   *
+   * @param on converting
+   * @param setV voltage it holds at its terminals with no current, V
+   * @param limitA most output current, A; its rating holds as well
+   */
+  public void setRegulator(boolean on, double setV, double limitA) {
+    regulator.set(on, finite(setV, "regulator set voltage"), finite(limitA, "regulator limit"));
+  }
+
+  /** Blocks the inverter. */
+  public void setInverterOff() {
+    state = InverterState.OFF;
+  }
+
+  /**
+   * Lets the inverter follow the AC voltage at its terminals, as long as there is one: it charges
+   * the bus when below one voltage and feeds AC when above another.
+   *
+   * @param chargeV below it charges, V
+   * @param chargeLimitA most DC charging current, A; its rating holds as well
+   * @param feedV above it feeds, V; taken as chargeV when lower
+   * @param feedLimitW most AC power fed, W; its rating holds as well
+   */
+  public void setInverterFollowing(
+      double chargeV, double chargeLimitA, double feedV, double feedLimitW) {
+    state = InverterState.FOLLOWING;
+    this.chargeV = finite(chargeV, "charge voltage");
+    this.chargeLimitA = finite(chargeLimitA, "charge limit");
+    this.feedV = finite(feedV, "feed voltage");
+    this.feedLimitW = finite(feedLimitW, "feed limit");
+  }
+
+  /** Lets the inverter make its own voltage at this frequency, going on from its present angle. */
+  public void setInverterForming(double hz) {
+    state = InverterState.FORMING;
+    setIslandHz(hz);
+  }
+
+  /** Slews the frequency the inverter forms, Hz. */
+  public void setIslandHz(double hz) {
+    islandHz = Require.within(hz, 1, 400, "The island's frequency in Hz");
+  }
+
+  /** Sets the voltage the inverter forms, pu (1 unless set). */
+  public void setIslandVoltage(double pu) {
+    islandPu = Require.within(pu, 0.1, 1.3, "The island's voltage in pu");
+  }
+
+  /** Moves the tie's main contact. */
+  public void setTieClosed(boolean closed) {
+    tieClosed = closed;
+  }
+
+  /** Moves a circuit's contactor; circuits are numbered from 0 as in the specification. */
+  public void setCircuitClosed(int circuit, boolean closed) {
+    circuitClosed[circuit] = closed;
+    sumLoads();
+  }
+
+  /**
+   * Sets the utility's source.
+   *
+   * @param live false when it is open upstream, so that only our section of line is left
+   * @param pu voltage behind the service, pu; below 0.01 it counts as open
+   * @param hz frequency, Hz
+   */
+  public void setUtility(boolean live, double pu, double hz) {
+    utilityLive = live;
+    utilityPu = Require.within(pu, 0, 3, "The utility's voltage in pu");
+    utilityHz = Require.within(hz, 1, 400, "The utility's frequency in Hz");
+  }
+
+  /** Lets the utility's angle jump, degrees. */
+  public void addUtilityPhaseDeg(double degrees) {
+    utilityAngleDeg = wrap(utilityAngleDeg + finite(degrees, "phase jump"));
+  }
+
+  /** Shades the array: 1 as the weather says, 0 dark. */
+  public void setShade(double share) {
+    array.setShade(Require.within(share, 0, 1, "The share of light that reaches the array"));
+  }
+
+  /** Fault: multiplies the battery's resistances. */
+  public void setBatteryResistanceFactor(double factor) {
+    battery.setResistanceFactor(
+        Require.within(factor, 0.1, 1000, "The battery's resistance factor"));
+  }
+
+  /** Fault: shorts cells of the bank; what they held is written off as a loss. */
+  public void setShortedCells(int cells) {
+    Require.within(cells, 0, spec.battery().cells() - 1, "The number of shorted cells");
+    ledger.writeOff(battery.shortCells(cells));
+  }
+
+  /** Sets the battery's temperature, °C, as a test or a fault would. */
+  public void setBatteryTemperature(double celsius) {
+    battery.setTemperatureC(Require.within(celsius, -40, 90, "The battery's temperature in °C"));
+  }
+
+  private static double finite(double value, String what) {
+    Require.that(
+        Double.isFinite(value), "The " + what + " is " + value + "; it must be a finite number.");
+    return value;
+  }
+
+  // Time
+
+  /** The present instant, µs since 1970-01-01T00:00Z. */
+  public long nowMicros() {
+    return now;
+  }
+
+  /** The next instant at which a load or the weather jumps, µs since 1970-01-01T00:00Z. */
+  public long nextDiscontinuityMicros() {
+    return nextJump;
+  }
+
+  /** Finds the operating point of the present instant; call it after setting anything. */
+  public void solve() {
+    operate(now, 0);
+  }
+
+  /**
+   * Lets time pass with the actuators as they stand, then solves.
+   *
+   * @param epochMicros µs since 1970-01-01T00:00Z, not before the present
+   */
+  public void advanceTo(long epochMicros) {
+    if (epochMicros < now) {
+      throw new IllegalArgumentException(
+          "The plant stands at "
+              + now
+              + " µs and was asked to go back to "
+              + epochMicros
+              + " µs; time only moves forward.");
+    }
+    if (epochMicros == now) {
+      return;
+    }
+    while (now < epochMicros) {
+      long step = Math.min(stepLimit(), Math.min(epochMicros, nextJump) - now);
+      double seconds = step * PER_MICRO;
+      operate(now + step / 2, seconds);
+      book(seconds);
+      turn(seconds);
+      now += step;
+      if (now >= nextJump) {
+        sampleLoads();
+      }
+    }
+    solve();
+  }
+
+  private long stepLimit() {
+    if (followsIsland || twoSources) {
+      return FINE_STEP;
+    }
+    double micros = battery.longestStepS() / PER_MICRO;
+    return micros >= LONGEST_STEP ? LONGEST_STEP : Math.max(1, (long) micros);
+  }
+
+  // Loads
+
+  private void sampleLoads() {
+    nextJump = weather.nextChangeMicros(now);
+    for (int i = 0; i < circuits.length; i++) {
+      LoadProfile profile = circuits[i].profile();
+      wantedW[i] = profile.powerW(now);
+      nextJump = Math.min(nextJump, profile.nextChangeMicros(now));
+    }
+    sumLoads();
+  }
+
+  private void sumLoads() {
+    critical.clear();
+    noncritical.clear();
+    openCriticalW = 0;
+    openNoncriticalW = 0;
+    wantedCriticalW = 0;
+    wantedNoncriticalW = 0;
+    for (int i = 0; i < circuits.length; i++) {
+      CircuitSpec circuit = circuits[i];
+      double watts = wantedW[i];
+      double shut = circuitClosed[i] ? watts : 0;
+      switch (circuit.panel()) {
+        case CRITICAL -> {
+          wantedCriticalW += shut;
+          openCriticalW += watts - shut;
+          critical.add(circuit, shut, tanPhi[i]);
+        }
+        case NONCRITICAL -> {
+          wantedNoncriticalW += shut;
+          openNoncriticalW += watts - shut;
+          noncritical.add(circuit, shut, tanPhi[i]);
+        }
+      }
+    }
+  }
+
+  // The operating point
+
+  private boolean sourceBehind() {
+    return utilityLive && utilityPu >= SOURCELESS_PU;
+  }
+
+  private void operate(long atMicros, double seconds) {
+    array.turnTo(atMicros);
+    battery.prepare(seconds);
+    regulator.offer(array.availableW());
+    boolean source = sourceBehind();
+    boolean wasAlive = criticalPu >= DEAD_PU;
+    joint.sum(critical, noncritical);
+    if (tieClosed && !source) {
+      service.addLineTo(joint);
+    }
+    twoSources = state == InverterState.FORMING && tieClosed && source;
+    followsIsland = state == InverterState.FOLLOWING && tieClosed && !source && wasAlive;
+    setDuty(source);
+    bus.solve(idleW());
+    settleDcPowers();
+    settleAc(source);
+    settleLoads();
+  }
+
+  private double idleW() {
+    double idle = state == InverterState.OFF ? 0 : inverter.idleW();
+    return idle + (regulator.on() && !regulator.awake() ? regulator.idleW() : 0);
+  }
+
+  /** Says what the inverter asks of the DC bus, from its state and what its terminals see. */
+  private void setDuty(boolean source) {
+    circulatingA = 0;
+    switch (state) {
+      case OFF -> inverter.rest();
+      case FOLLOWING -> follow(source);
+      case FORMING -> {
+        if (twoSources) {
+          meet();
+        } else {
+          ZipLoad own = tieClosed ? joint : critical;
+          inverter.carry(Math.min(own.watts(islandPu), spec.inverter().surgeW()));
+        }
+      }
+    }
+  }
+
+  private void follow(boolean source) {
+    double rated = spec.inverter().ratedW();
+    if (tieClosed && source && utilityPu >= DEAD_PU) {
+      // Its current limit makes its power fall with the voltage it follows.
+      double most = rated * Math.min(1, utilityPu);
+      inverter.droop(chargeV, chargeLimitA, most, feedV, Math.min(most, feedLimitW));
+    } else if (followsIsland) {
+      double most = Math.min(rated, joint.watts(CEILING_PU));
+      inverter.droop(chargeV, 0, 0, feedV, Math.min(most, feedLimitW));
+    } else {
+      inverter.rest();
+    }
+  }
+
+  /**
+   * Two voltage sources on one panel: what flows between them follows from the angle, limited by
+   * the inverter's surge one way and by its charging limit the other. Simple on purpose: a device
+   * must have tripped long before finer answers matter.
+   */
+  private void meet() {
+    double nominal = spec.utility().nominalV();
+    double own = islandPu * nominal;
+    double theirs = utilityPu * nominal;
+    double x =
+        spec.inverter().outputReactancePu() * nominal * nominal / spec.inverter().ratedW()
+            + spec.utility().serviceReactanceOhm();
+    double angle = StrictMath.toRadians(islandAngleDeg - utilityAngleDeg);
+    double apart2 = own * own + theirs * theirs - 2 * own * theirs * StrictMath.cos(angle);
+    circulatingA = Math.sqrt(Math.max(0, apart2)) / x;
+    double flow = own * theirs * StrictMath.sin(angle) / x;
+    if (flow >= 0) {
+      inverter.carry(Math.min(flow, spec.inverter().surgeW()));
+    } else {
+      inverter.absorb(Math.min(-flow, spec.inverter().surgeW()));
+    }
+  }
+
+  private void settleDcPowers() {
+    double out = bus.regulatorTerminalV() * bus.regulatorA();
+    if (regulator.awake()) {
+      regulatorLossW = regulator.lossW(out);
+      pvW = out + regulatorLossW;
+    } else {
+      regulatorLossW = 0;
+      pvW = 0;
+    }
+    double dc = inverterTerminalV() * bus.inverterA();
+    if (bus.inverterA() < 0) {
+      inverterW = inverter.acFromDcW(-dc);
+      inverterLossW = inverter.conversionLossW(inverterW);
+    } else if (bus.inverterA() > 0) {
+      inverterW = -inverter.acForChargingW(dc);
+      inverterLossW = inverter.conversionLossW(dc);
+    } else {
+      inverterW = 0;
+      inverterLossW = 0;
+    }
+  }
+
+  private void settleAc(boolean source) {
+    if (source) {
+      service.fromSource(utilityPu, tieClosed ? joint : noncritical, tieClosed ? inverterW : 0);
+      mainPu = service.panelV() / spec.utility().nominalV();
+      criticalPu = tieClosed ? mainPu : formedPu(critical);
+      return;
+    }
+    if (tieClosed) {
+      double pu = followsIsland ? joint.voltageFor(inverterW, CEILING_PU) : formedPu(joint);
+      mainPu = pu;
+      criticalPu = pu;
+    } else {
+      mainPu = 0;
+      criticalPu = formedPu(critical);
+    }
+    service.fromSite(mainPu);
+  }
+
+  /** Voltage that the forming inverter holds over these loads: its own, or what its power makes. */
+  private double formedPu(ZipLoad loads) {
+    if (state != InverterState.FORMING) {
+      return 0;
+    }
+    double wanted = loads.watts(islandPu);
+    // Rounding in the loss curve's inverse must not pass for a sag.
+    if (inverterW >= wanted * (1 - 1e-9)) {
+      return islandPu;
+    }
+    return loads.voltageFor(inverterW, islandPu);
+  }
+
+  private void settleLoads() {
+    criticalW = critical.watts(criticalPu);
+    criticalVar = critical.vars(criticalPu);
+    noncriticalW = noncritical.watts(mainPu);
+    noncriticalVar = noncritical.vars(mainPu);
+  }
+
+  // Bookkeeping
+
+  private void book(double seconds) {
+    ledger.beginStep();
+    double available = array.availableW();
+    ledger.add(Flow.PV_AVAILABLE, available * seconds);
+    ledger.add(Flow.PV, pvW * seconds);
+    ledger.add(Flow.CURTAILED, Math.max(0, available - pvW) * seconds);
+    double idle = bus.idleActualW();
+    double wantedIdle = idleW();
+    double inverterIdle = state == InverterState.OFF ? 0 : inverter.idleW();
+    double inverterShare = wantedIdle > 0 ? inverterIdle / wantedIdle : 0;
+    ledger.add(Flow.INVERTER_IDLE, idle * inverterShare * seconds);
+    ledger.add(Flow.REGULATOR_LOSS, (regulatorLossW + idle * (1 - inverterShare)) * seconds);
+    double cable =
+        square(battery.terminalA()) * bus.cableOhm()
+            + square(bus.regulatorA()) * regulator.cableOhm()
+            + square(bus.inverterA()) * spec.inverter().cableOhm();
+    ledger.add(Flow.CABLE_LOSS, cable * seconds);
+    ledger.add(Flow.INVERTER_LOSS, inverterLossW * seconds);
+    ledger.add(Flow.INVERTER_TO_AC, Math.max(0, inverterW) * seconds);
+    ledger.add(Flow.INVERTER_FROM_AC, Math.max(0, -inverterW) * seconds);
+    ledger.add(Flow.CRITICAL, criticalW * seconds);
+    ledger.add(Flow.NONCRITICAL, noncriticalW * seconds);
+    ledger.add(Flow.UNSERVED_CRITICAL, unservedCriticalW() * seconds);
+    ledger.add(Flow.UNSERVED_NONCRITICAL, unservedNoncriticalW() * seconds);
+    ledger.add(Flow.IMPORT, Math.max(0, service.panelW()) * seconds);
+    ledger.add(Flow.EXPORT, Math.max(0, -service.panelW()) * seconds);
+    ledger.add(Flow.UTILITY_SOURCE, service.sourceW() * seconds);
+    ledger.add(Flow.SERVICE_LOSS, service.lossW() * seconds);
+    ledger.add(Flow.LINE_LOAD, service.lineLoadW() * seconds);
+    battery.advance(ledger);
+    battery.cool(Math.max(spec.battery().roomMinimumC(), array.ambientC()));
+    ledger.endStep(battery.storedJ(), battery.wellsC(), now);
+  }
+
+  private static double square(double value) {
+    return value * value;
+  }
+
+  /** Angles turn with their frequency, counted against the nominal one. */
+  private void turn(double seconds) {
+    double nominal = spec.utility().nominalHz();
+    utilityAngleDeg = wrap(utilityAngleDeg + 360 * (utilityHz - nominal) * seconds);
+    if (state == InverterState.FORMING) {
+      islandAngleDeg = wrap(islandAngleDeg + 360 * (islandHz - nominal) * seconds);
+    } else if (followsIsland) {
+      islandAngleDeg = wrap(islandAngleDeg + 360 * (islandHz - nominal) * seconds);
+      drift(seconds);
+    } else if (tieClosed && sourceBehind()) {
+      islandAngleDeg = utilityAngleDeg;
+      islandHz = utilityHz;
+    }
+  }
+
+  /** Positive feedback of the anti-islanding, its constant push, and what missing vars do. */
+  private void drift(double seconds) {
+    double nominal = spec.utility().nominalHz();
+    double missing = joint.vars(criticalPu) / Math.max(1, Math.abs(inverterW));
+    double rate =
+        spec.inverter().islandFeedbackPerS() * (islandHz - nominal)
+            + spec.inverter().islandKickHzPerS()
+            + REACTIVE_RUN_OFF * missing;
+    double hz = islandHz + rate * seconds;
+    islandHz = Math.max(nominal - FARTHEST_RUN_OFF_HZ, Math.min(nominal + FARTHEST_RUN_OFF_HZ, hz));
+  }
+
+  private static double wrap(double degrees) {
+    return degrees - 360 * Math.floor((degrees + 180) / 360);
+  }
+
+  // Signals
+
+  /** Voltage of the utility's source, pu; 0 when it is open. */
+  public double utilityVoltagePu() {
+    return utilityLive ? utilityPu : 0;
+  }
+
+  /** Frequency of the utility's source, Hz; 0 when it is open. */
+  public double utilityFrequencyHz() {
+    return utilityLive ? utilityHz : 0;
+  }
+
+  /** True while a source stands behind the service. */
+  public boolean utilityLive() {
+    return utilityLive;
+  }
+
+  /**
+   * Voltage on the line at our service, V: the source's while live, and what we put there when its
+   * source is open (the truth about backfeed).
+   */
+  public double utilityLineV() {
+    return service.lineV();
+  }
+
+  /** Power through the meter, W; import positive. */
+  public double pccPowerW() {
+    return service.panelW();
+  }
+
+  /** Reactive power through the meter, var; toward the site positive. */
+  public double pccReactiveVar() {
+    return service.panelVar();
+  }
+
+  /** Voltage of the main panel, pu. */
+  public double mainVoltagePu() {
+    return mainPu;
+  }
+
+  /** Frequency of the main panel, Hz; 0 when dead. */
+  public double mainFrequencyHz() {
+    if (mainPu < DEAD_PU) {
+      return 0;
+    }
+    return sourceBehind() ? utilityHz : islandHz;
+  }
+
+  /** Voltage of the critical panel, pu. */
+  public double criticalVoltagePu() {
+    return criticalPu;
+  }
+
+  /** Frequency of the critical panel, Hz; 0 when dead. */
+  public double criticalFrequencyHz() {
+    if (criticalPu < DEAD_PU) {
+      return 0;
+    }
+    return tieClosed && sourceBehind() ? utilityHz : islandHz;
+  }
+
+  /**
+   * Angle of the critical panel ahead of the main panel, degrees, −180 to 180; 0 while the tie is
+   * closed on one source, or when either side is dead.
+   */
+  public double angleDeg() {
+    if ((tieClosed && !twoSources) || mainPu < DEAD_PU || criticalPu < DEAD_PU) {
+      return 0;
+    }
+    return wrap(islandAngleDeg - utilityAngleDeg);
+  }
+
+  /** Voltage across the tie's open contact, pu; 0 when it is closed. */
+  public double tieVoltagePu() {
+    if (tieClosed) {
+      return 0;
+    }
+    return acrossOpenSwitchPu(
+        mainPu, criticalPu, StrictMath.toRadians(islandAngleDeg - utilityAngleDeg));
+  }
+
+  static double acrossOpenSwitchPu(double a, double b, double angleRad) {
+    double half = StrictMath.sin(0.5 * angleRad);
+    return Math.sqrt((a - b) * (a - b) + 4 * a * b * half * half);
+  }
+
+  /** Power of the critical circuits, W. */
+  public double criticalPowerW() {
+    return criticalW;
+  }
+
+  /** Reactive power of the critical circuits, var. */
+  public double criticalReactiveVar() {
+    return criticalVar;
+  }
+
+  /** Power of the non-critical circuits, W. */
+  public double noncriticalPowerW() {
+    return noncriticalW;
+  }
+
+  /** Reactive power of the non-critical circuits, var. */
+  public double noncriticalReactiveVar() {
+    return noncriticalVar;
+  }
+
+  /** Power of one circuit, W. */
+  public double circuitPowerW(int circuit) {
+    if (!circuitClosed[circuit]) {
+      return 0;
+    }
+    CircuitSpec c = circuits[circuit];
+    double w = wantedW[circuit];
+    double pu =
+        switch (c.panel()) {
+          case CRITICAL -> criticalPu;
+          case NONCRITICAL -> mainPu;
+        };
+    return ZipLoad.at(w * c.zShare(), w * c.iShare(), w * c.pShare(), pu);
+  }
+
+  /** Power a circuit would take at nominal voltage if closed, W. */
+  public double circuitWantedW(int circuit) {
+    return wantedW[circuit];
+  }
+
+  /** True when the circuit's contactor is closed. */
+  public boolean circuitClosed(int circuit) {
+    return circuitClosed[circuit];
+  }
+
+  /** Number of circuits. */
+  public int circuits() {
+    return circuits.length;
+  }
+
+  /** Power that critical circuits want and don't get, W: open, or below 0.7 pu. */
+  public double unservedCriticalW() {
+    double starved = criticalPu < USABLE_PU ? Math.max(0, wantedCriticalW - criticalW) : 0;
+    return openCriticalW + starved;
+  }
+
+  /** Power that non-critical circuits want and don't get, W: open, or below 0.7 pu. */
+  public double unservedNoncriticalW() {
+    double starved = mainPu < USABLE_PU ? Math.max(0, wantedNoncriticalW - noncriticalW) : 0;
+    return openNoncriticalW + starved;
+  }
+
+  /** True when the tie's main contact is closed. */
+  public boolean tieClosed() {
+    return tieClosed;
+  }
+
+  /** True while the inverter forms a voltage on a panel that the utility holds as well. */
+  public boolean twoSources() {
+    return twoSources;
+  }
+
+  /** Current that two sources drive through each other, A RMS before any limit; 0 otherwise. */
+  public double circulatingA() {
+    return circulatingA;
+  }
+
+  /** Power at the array's maximum power point, W. */
+  public double pvAvailableW() {
+    return array.availableW();
+  }
+
+  /** Power taken from the array, W. */
+  public double pvPowerW() {
+    return pvW;
+  }
+
+  /** Voltage at the array, V; worked out when asked. */
+  public double pvVoltageV() {
+    return array.voltageV(pvW);
+  }
+
+  /** Current from the array, A; worked out when asked. */
+  public double pvCurrentA() {
+    double v = pvVoltageV();
+    return v > 0 ? pvW / v : 0;
+  }
+
+  /** Irradiance in the array's plane, W/m². */
+  public double pvIrradiance() {
+    return array.irradiance();
+  }
+
+  /** Temperature of the array's cells, °C. */
+  public double cellTemperatureC() {
+    return array.cellC();
+  }
+
+  /** Temperature of the outside air, °C. */
+  public double ambientTemperatureC() {
+    return array.ambientC();
+  }
+
+  /** Voltage of the DC bus, V. */
+  public double busVoltageV() {
+    return bus.busV();
+  }
+
+  /** Voltage at the regulator's output terminals, V. */
+  public double regulatorTerminalV() {
+    return bus.regulatorTerminalV();
+  }
+
+  /** Voltage at the inverter's DC terminals, V. */
+  public double inverterTerminalV() {
+    return bus.busV() + bus.inverterA() * spec.inverter().cableOhm();
+  }
+
+  /** Voltage at the battery's terminals, V. */
+  public double batteryTerminalV() {
+    return battery.terminalV();
+  }
+
+  /** Current from the regulator into the bus, A. */
+  public double regulatorCurrentA() {
+    return bus.regulatorA();
+  }
+
+  /** Current from the inverter into the bus, A; negative when it feeds AC. */
+  public double inverterDcCurrentA() {
+    return bus.inverterA();
+  }
+
+  /** Current into the battery, A. */
+  public double batteryCurrentA() {
+    return battery.terminalA();
+  }
+
+  /** Power into the battery at its terminals, W. */
+  public double batteryPowerW() {
+    return battery.terminalV() * battery.terminalA();
+  }
+
+  /**
+   * State of charge of both wells together, 0 to 1; a bank driven into its last reserve below empty
+   * still says 0.
+   */
+  public double batterySoc() {
+    return Math.max(0, battery.soc());
+  }
+
+  /** Voltage the battery would come to rest at, V. */
+  public double batteryRestingV() {
+    return battery.restingV();
+  }
+
+  /** Temperature of the battery, °C. */
+  public double batteryTemperatureC() {
+    return battery.temperatureC();
+  }
+
+  /** Battery current that makes gas, A. */
+  public double batteryGassingA() {
+    return battery.gassingA();
+  }
+
+  /** Energy in the battery's wells, J. */
+  public double storedJ() {
+    return battery.storedJ();
+  }
+
+  /** What the inverter does. */
+  public InverterState inverterState() {
+    return state;
+  }
+
+  /** Power of the inverter at its AC terminals, W; positive into the critical panel. */
+  public double inverterPowerW() {
+    return inverterW;
+  }
+
+  /** Power that the loads on a forming inverter want at full voltage, W; 0 when not forming. */
+  public double inverterDemandW() {
+    if (state != InverterState.FORMING) {
+      return 0;
+    }
+    return (tieClosed ? joint : critical).watts(islandPu);
+  }
+
+  /** True when the inverter is on and its DC terminals are below its lowest working voltage. */
+  public boolean inverterUndervoltage() {
+    return state != InverterState.OFF && inverterTerminalV() < spec.inverter().dcMinimumV();
+  }
+
+  /** True when the inverter's DC terminals are above its highest voltage, on or off. */
+  public boolean inverterOvervoltage() {
+    return inverterTerminalV() > spec.inverter().dcMaximumV();
+  }
+
+  /** Energy through the meter from the utility since the start, J. */
+  public double importJ() {
+    return ledger.joules(Flow.IMPORT);
+  }
+
+  /** Energy through the meter to the utility since the start, J. */
+  public double exportJ() {
+    return ledger.joules(Flow.EXPORT);
+  }
+
+  /** All energies since the start. */
+  public Ledger ledger() {
+    return ledger;
+  }
+
+  /** The parts. */
+  public PlantSpec spec() {
+    return spec;
+  }
+}

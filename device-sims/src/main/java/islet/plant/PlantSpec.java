@@ -1,0 +1,54 @@
+package islet.plant;
+
+import java.util.List;
+
+/**
+ * All parts of a plant and how they are sized.
+ *
+ * @param place where it stands
+ * @param pv the array
+ * @param regulator between array and DC bus
+ * @param battery the bank
+ * @param initialSoc state of charge at the start, 0 to 1
+ * @param dcCableOhm loop resistance between battery and bus, Ω
+ * @param inverter between DC bus and critical panel
+ * @param utility at the service entrance
+ * @param circuits on both panels, in the order in which they are numbered
+ */
+public record PlantSpec(
+    Place place,
+    PvSpec pv,
+    RegulatorSpec regulator,
+    LeadAcidSpec battery,
+    double initialSoc,
+    double dcCableOhm,
+    InverterSpec inverter,
+    UtilitySpec utility,
+    List<CircuitSpec> circuits) {
+  /** Checks what no part can check alone. */
+  public PlantSpec {
+    circuits = List.copyOf(circuits);
+    Require.within(initialSoc, 0, 1, "The battery's initial state of charge");
+    Require.positive(dcCableOhm, "The battery cable's resistance in Ω");
+    double stringV = pv.module().vmpV() * pv.series();
+    double highestV = 2.5 * battery.cells();
+    Require.that(
+        stringV > highestV,
+        "A string gives "
+            + stringV
+            + " V at maximum power, but the bank is charged at up to "
+            + highestV
+            + " V; a tracking regulator only steps down, so put more modules in series.");
+    Require.that(
+        inverter.dcMinimumV() < battery.nominalV() && inverter.dcMaximumV() > highestV,
+        "The inverter works from "
+            + inverter.dcMinimumV()
+            + " V to "
+            + inverter.dcMaximumV()
+            + " V, but the bank swings from below "
+            + battery.nominalV()
+            + " V to "
+            + highestV
+            + " V; choose an inverter for this bank's nominal voltage.");
+  }
+}

@@ -1,0 +1,76 @@
+package islet.plant;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+/** Judged by the conservation of energy and charge. */
+class PlantBooksTest {
+  private static final long HOUR = 3_600_000_000L;
+
+  /** A day in which every flow of the plant runs: tied, exporting, islanded, backfeeding. */
+  private static void eventfulDay(Plant plant) {
+    plant.setUtility(true, 1.02, 60);
+    plant.setTieClosed(true);
+    plant.setRegulator(true, 57.6, 80);
+    plant.setInverterFollowing(52, 30, 57.0, 5000);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+    plant.setTieClosed(false);
+    plant.setInverterForming(60);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+    plant.setUtility(false, 0, 60);
+    plant.setTieClosed(true);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+    plant.setUtility(true, 1, 60);
+    plant.setInverterFollowing(58, 60, 60, 0);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+  }
+
+  private static Plant realDay() {
+    return new Plant(
+        DemoPlants.spec(0.7), EpwWeather.read(DemoPlants.epw()), DemoPlants.SUMMER_NOON);
+  }
+
+  @Test
+  void energyAndChargeBalanceOverADayInWhichEveryFlowRuns() {
+    Plant plant = realDay();
+    double before = plant.storedJ();
+    eventfulDay(plant);
+    Ledger books = plant.ledger();
+    for (Flow flow : Flow.values()) {
+      boolean mayBeZero =
+          flow == Flow.UNSERVED_CRITICAL
+              || flow == Flow.UNSERVED_NONCRITICAL
+              || flow == Flow.CURTAILED;
+      assertTrue(mayBeZero || books.joules(flow) != 0, flow + " never ran");
+    }
+    assertEquals(plant.storedJ() - before, books.joules(Flow.STORED_CHANGE), 1.0);
+  }
+
+  @ParameterizedTest
+  @EnumSource(
+      mode = EnumSource.Mode.EXCLUDE,
+      names = {"PV_AVAILABLE", "CURTAILED", "UNSERVED_CRITICAL", "UNSERVED_NONCRITICAL"})
+  void aTermThatIsWrongByOnePercentIsNoticed(Flow flow) {
+    Plant plant = realDay();
+    plant.ledger().falsify(flow, 1.01);
+    BooksException noticed = assertThrows(BooksException.class, () -> eventfulDay(plant));
+    String message = noticed.toString();
+    assertTrue(message.contains(flow.toString()), message);
+  }
+
+  @Test
+  void gasChargeThatIsWrongByOnePercentIsNoticed() {
+    Plant plant = realDay();
+    plant.ledger().falsifyGasCharge(1.01);
+    assertThrows(BooksException.class, () -> eventfulDay(plant));
+  }
+}
