@@ -1,0 +1,31 @@
+package islet.device;
+
+/**
+ * What a combined charger and inverter is set to, and its own protection.
+ *
+ * @param nominalHz the island's frequency before the small offset, Hz
+ * @param startS from cold to forming, s
+ * @param surgeS how long it bears its surge rating, s
+ * @param ratedW continuous rating, W
+ * @param dcMinimumV stops below this bus voltage at once, V
+ * @param dcMaximumV stops above this one at once, V
+ * @param disconnectV low-voltage disconnect of its loads, V
+ * @param reconnectV it forms again above this one only, V
+ * @param disconnectS for how long the voltage must be low, s
+ * @param maximumA most charging current, A
+ * @param cessationBelowPu it neither feeds nor charges below this AC voltage, per unit
+ * @param maximumPu nor above this one
+ */
+public record InverterSettings(
+    double nominalHz,
+    double startS,
+    double surgeS,
+    double ratedW,
+    double dcMinimumV,
+    double dcMaximumV,
+    double disconnectV,
+    double reconnectV,
+    double disconnectS,
+    double maximumA,
+    double cessationBelowPu,
+    double maximumPu) {}

@@ -1,0 +1,207 @@
+package islet.device;
+
+import islet.contract.AckResult;
+import islet.contract.ChargeStage;
+import islet.contract.Device;
+import islet.contract.MalformedException;
+import islet.contract.Message;
+import islet.contract.Port;
+import islet.contract.RegulatorCommand;
+import islet.contract.RegulatorTelemetry;
+import islet.contract.Topics;
+import islet.plant.Plant;
+
+/**
+ * The charge regulator: holds the bus at the commanded voltage with at most the commanded current,
+ * and charges in its own stages when the supervisor is silent. Stops by itself above its highest
+ * bus voltage.
+ */
+public final class Regulator extends SimulatedDevice {
+
+  private static final double REFERENCE_C = 25;
+
+  /**
+   * The bus must come down by this share before the regulator gives current again after an
+   * over-voltage.
+   */
+  private static final double RELEASE_SHARE = 0.97;
+
+  /** Close enough to a set point to count as there, V per V. */
+  private static final double NEAR_SHARE = 0.003;
+
+  private final Plant plant;
+  private final RegulatorSettings settings;
+  private final Sensor busVoltage = sensors().add("bus.voltage_V");
+  private final Sensor batteryTemperature = sensors().add("battery.temperature_C");
+  private final Sensor pvPower = sensors().add("pv.power_W");
+  private boolean enabled;
+  private ChargeStage ordered = ChargeStage.OFF;
+  private double orderedV;
+  private double orderedA;
+  private boolean commanded;
+  private boolean tooHigh;
+  private ChargeStage own = ChargeStage.BULK;
+  private long ownUntil;
+  private boolean ignores;
+  private boolean on;
+  private double setV;
+  private double limitA;
+  private ChargeStage stage = ChargeStage.OFF;
+
+  /** Connects a regulator to its plant and its broker. */
+  public Regulator(
+      Plant plant,
+      RegulatorSettings settings,
+      Topics topics,
+      Port.Broker broker,
+      Surroundings surroundings,
+      double linkTimeoutS) {
+    super(Device.REGULATOR, topics, broker, surroundings, linkTimeoutS);
+    this.plant = plant;
+    this.settings = settings;
+  }
+
+  @Override
+  void command(Message message) throws MalformedException {
+    RegulatorCommand c = decode(RegulatorCommand.LAYOUT, message);
+    if (!good(c.seq(), c.at(), c.lifetimeS(), message)) {
+      return;
+    }
+    if (c.enabled() && c.voltageSetV() > settings.maximumV()) {
+      answer(c.seq(), AckResult.REFUSED, "set point above the regulator's own limit", message);
+      return;
+    }
+    boolean news =
+        !commanded
+            || enabled != c.enabled()
+            || ordered != c.stage()
+            || orderedV != c.voltageSetV()
+            || orderedA != c.currentLimitA();
+    if (!ignores) {
+      enabled = c.enabled();
+      ordered = c.stage();
+      orderedV = c.voltageSetV();
+      orderedA = c.currentLimitA();
+      commanded = true;
+    }
+    answer(c.seq(), AckResult.ACCEPTED, "", message);
+    if (news) {
+      surroundings().stir();
+    }
+  }
+
+  @Override
+  boolean act(long now) {
+    double bus = busVoltage.read(plant.regulatorTerminalV());
+    if (bus > settings.maximumV()) {
+      tooHigh = true;
+    } else if (bus < RELEASE_SHARE * settings.maximumV()) {
+      tooHigh = false;
+    }
+    boolean nextOn;
+    double nextV;
+    double nextA;
+    if (local() || !commanded) {
+      double temperature = batteryTemperature.read(plant.batteryTemperatureC());
+      chargeAlone(bus, temperature, now);
+      stage = own;
+      nextOn = temperature >= settings.minimumC() && temperature <= settings.maximumC();
+      nextV =
+          compensated(
+              own == ChargeStage.FLOAT ? settings.floatV() : settings.absorptionV(), temperature);
+      nextA = settings.maximumA();
+    } else {
+      stage = enabled ? ordered : ChargeStage.OFF;
+      nextOn = enabled;
+      nextV = orderedV;
+      nextA = orderedA;
+    }
+    nextOn = nextOn && !tooHigh;
+    state(
+        nextOn ? stage.name() : "OFF",
+        tooHigh ? "bus above its highest voltage" : local() ? "own settings" : "as ordered");
+    if (nextOn == on && nextV == setV && nextA == limitA) {
+      return false;
+    }
+    on = nextOn;
+    setV = nextV;
+    limitA = nextA;
+    plant.setRegulator(on, setV, limitA);
+    return true;
+  }
+
+  private void chargeAlone(double bus, double temperature, long now) {
+    double absorption = compensated(settings.absorptionV(), temperature);
+    switch (own) {
+      case BULK -> {
+        if (bus >= absorption * (1 - NEAR_SHARE)) {
+          own = ChargeStage.ABSORPTION;
+          ownUntil = now + micros(settings.absorptionS());
+        }
+      }
+      case ABSORPTION -> {
+        if (now >= ownUntil) {
+          own = ChargeStage.FLOAT;
+        } else if (bus < settings.rebulkV()) {
+          own = ChargeStage.BULK;
+        }
+      }
+      case FLOAT -> {
+        if (bus < settings.rebulkV()) {
+          own = ChargeStage.BULK;
+        }
+      }
+      case OFF, EQUALISE, REST -> own = ChargeStage.BULK;
+    }
+  }
+
+  private double compensated(double setPoint, double temperature) {
+    // Rounded to the tenth of a volt per step as real units do, which also keeps the plant from
+    // being set anew each second.
+    double raw = setPoint + settings.compensationVPerK() * (temperature - REFERENCE_C);
+    return Math.min(Math.round(raw * 20) / 20.0, settings.maximumV() - 0.1);
+  }
+
+  @Override
+  long timer() {
+    return NEVER;
+  }
+
+  @Override
+  boolean moved() {
+    return false;
+  }
+
+  @Override
+  String detail() {
+    return local() ? "own settings" : "as ordered";
+  }
+
+  @Override
+  byte[] telemetry(long seq, long now) {
+    return RegulatorTelemetry.LAYOUT.encode(
+        new RegulatorTelemetry(
+            seq,
+            now,
+            Math.max(0, busVoltage.read(plant.regulatorTerminalV())),
+            batteryTemperature.read(plant.batteryTemperatureC()),
+            plant.pvVoltageV(),
+            pvPower.read(plant.pvPowerW()),
+            plant.regulatorCurrentA(),
+            setV,
+            limitA,
+            stage,
+            on,
+            local()));
+  }
+
+  /** The stage in which it works. */
+  public ChargeStage stage() {
+    return stage;
+  }
+
+  /** Lets it accept commands and not carry them out. */
+  public void ignoreSetPoints(boolean ignore) {
+    ignores = ignore;
+  }
+}

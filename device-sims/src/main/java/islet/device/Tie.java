@@ -1,0 +1,296 @@
+package islet.device;
+
+import islet.contract.AckResult;
+import islet.contract.Device;
+import islet.contract.MalformedException;
+import islet.contract.Message;
+import islet.contract.Port;
+import islet.contract.TieCommand;
+import islet.contract.TieTelemetry;
+import islet.contract.TieTrip;
+import islet.contract.Topics;
+import islet.plant.Plant;
+import java.util.TreeSet;
+
+/**
+ * The tie switch between main and emergency panel. Opens by itself when the utility is gone, sags
+ * (if so set) or stays outside the limits for the clearing time; never closes by itself. Closes on
+ * command when no hold hangs and its own sync check passes or the emergency side is dead.
+ */
+public final class Tie extends SimulatedDevice implements AuxiliaryContact {
+
+  private static final double DEAD_PU = 0.1;
+
+  private final Plant plant;
+  private final TieSettings settings;
+  private final long operateMicros;
+  private final long[] since;
+  private final long[] clearing;
+  private long lossSince = NEVER;
+  private long sagSince = NEVER;
+  private final Sensor utilityVoltage = sensors().add("main.voltage_pu");
+  private final Sensor islandVoltage = sensors().add("critical.voltage_pu");
+  private final TreeSet<String> holds = new TreeSet<>();
+  private boolean ordered;
+  private long travelEnds = NEVER;
+  private TieTrip trip = TieTrip.NONE;
+  private boolean welded;
+  private boolean blocked;
+  private boolean auxiliaryLies;
+  private boolean doneWanted;
+  private long doneSeq;
+  private String doneTopic = "";
+  private byte[] doneCorrelation = {};
+  private double toldUtilityPu;
+  private double toldUtilityHz;
+
+  /**
+   * Connects a tie to its plant and its broker.
+   *
+   * @param closed how its contacts stand at the start
+   */
+  public Tie(
+      Plant plant,
+      TieSettings settings,
+      Topics topics,
+      Port.Broker broker,
+      Surroundings surroundings,
+      double linkTimeoutS,
+      boolean closed) {
+    super(Device.TIE, topics, broker, surroundings, linkTimeoutS);
+    this.plant = plant;
+    this.settings = settings;
+    operateMicros = micros(settings.operateS());
+    since = new long[settings.limits().size()];
+    clearing = new long[since.length];
+    for (int i = 0; i < since.length; i++) {
+      since[i] = NEVER;
+      // The clearing time ends when the contacts have parted, so the order goes out earlier by
+      // their travel.
+      clearing[i] = Math.max(0, micros(settings.limits().get(i).clearingS()) - operateMicros);
+    }
+    ordered = closed;
+    plant.setTieClosed(closed);
+  }
+
+  @Override
+  void command(Message message) throws MalformedException {
+    TieCommand c = decode(TieCommand.LAYOUT, message);
+    if (!good(c.seq(), c.at(), c.lifetimeS(), message)) {
+      return;
+    }
+    switch (c.order()) {
+      case OPEN -> {
+        answer(c.seq(), AckResult.ACCEPTED, "", message);
+        await(c, message);
+        order(false);
+      }
+      case CLOSE -> close(c, message);
+      case HOLD -> {
+        if (c.key().isEmpty()) {
+          answer(c.seq(), AckResult.REFUSED, "a hold needs a key", message);
+        } else {
+          holds.add(c.key());
+          answer(c.seq(), AckResult.DONE, "", message);
+          surroundings().stir();
+        }
+      }
+      case RELEASE -> {
+        boolean hung = holds.remove(c.key());
+        answer(
+            c.seq(),
+            hung ? AckResult.DONE : AckResult.REFUSED,
+            hung ? "" : "no hold hangs under this key",
+            message);
+        surroundings().stir();
+      }
+    }
+  }
+
+  private void close(TieCommand c, Message message) {
+    String refusal = refusal();
+    if (!refusal.isEmpty()) {
+      answer(c.seq(), AckResult.REFUSED, refusal, message);
+      return;
+    }
+    trip = TieTrip.NONE;
+    answer(c.seq(), AckResult.ACCEPTED, "", message);
+    await(c, message);
+    order(true);
+  }
+
+  private void await(TieCommand c, Message message) {
+    doneWanted = true;
+    doneSeq = c.seq();
+    doneTopic = message.responseTopic();
+    doneCorrelation = message.correlation();
+  }
+
+  /** Why it may not close now; empty when it may. */
+  private String refusal() {
+    if (plant.tieClosed()) {
+      return "";
+    }
+    if (!holds.isEmpty()) {
+      return "a maintenance hold hangs";
+    }
+    double utility = utilityVoltage.read(plant.mainVoltagePu());
+    double island = islandVoltage.read(plant.criticalVoltagePu());
+    if (utility < settings.minimumPu() || utility > settings.maximumPu()) {
+      return "utility voltage outside the band to close";
+    }
+    if (island < DEAD_PU) {
+      return "";
+    }
+    if (Math.abs(utility - island) > settings.syncVoltagePu()) {
+      return "voltage difference too large";
+    }
+    if (Math.abs(plant.mainFrequencyHz() - plant.criticalFrequencyHz())
+        > settings.syncFrequencyHz()) {
+      return "frequency difference too large";
+    }
+    return Math.abs(plant.angleDeg()) > settings.syncAngleDeg() ? "angle too large" : "";
+  }
+
+  private void order(boolean close) {
+    if (ordered != close) {
+      ordered = close;
+      travelEnds = surroundings().now() + operateMicros;
+    }
+    surroundings().stir();
+  }
+
+  @Override
+  boolean act(long now) {
+    protect(now);
+    boolean changed = false;
+    if (now >= travelEnds) {
+      travelEnds = NEVER;
+      boolean moves = ordered ? !blocked : !welded;
+      if (plant.tieClosed() != ordered && moves) {
+        plant.setTieClosed(ordered);
+        changed = true;
+      }
+    }
+    if (doneWanted && travelEnds == NEVER && closed() == ordered) {
+      doneWanted = false;
+      answer(doneSeq, AckResult.DONE, "", doneTopic, doneCorrelation);
+    }
+    state(closed() ? "CLOSED" : "OPEN", detail());
+    return changed;
+  }
+
+  private void protect(long now) {
+    if (!ordered) {
+      return;
+    }
+    double v = utilityVoltage.read(plant.mainVoltagePu());
+    double f = plant.mainFrequencyHz();
+    lossSince = v < settings.lossBelowPu() ? Math.min(lossSince, now) : NEVER;
+    sagSince = v < settings.separateBelowPu() ? Math.min(sagSince, now) : NEVER;
+    if (lossSince != NEVER && now - lossSince >= micros(settings.lossS())) {
+      trip(TieTrip.LOSS);
+    } else if (sagSince != NEVER && now - sagSince >= micros(settings.separateS())) {
+      trip(TieTrip.SAG);
+    }
+    for (int i = 0; i < since.length && ordered; i++) {
+      TieSettings.Limit limit = settings.limits().get(i);
+      // A dead line has no frequency to judge.
+      double value = limit.ofVoltage() ? v : v < DEAD_PU ? Double.NaN : f;
+      boolean violated = limit.above() ? value > limit.limit() : value < limit.limit();
+      since[i] = violated ? Math.min(since[i], now) : NEVER;
+      if (violated && now - since[i] >= clearing[i]) {
+        trip(limit.ofVoltage() ? TieTrip.VOLTAGE : TieTrip.FREQUENCY);
+      }
+    }
+  }
+
+  private void trip(TieTrip cause) {
+    trip = cause;
+    order(false);
+    lossSince = NEVER;
+    sagSince = NEVER;
+    java.util.Arrays.fill(since, NEVER);
+  }
+
+  @Override
+  long timer() {
+    long next = travelEnds;
+    if (ordered) {
+      if (lossSince != NEVER) {
+        next = Math.min(next, lossSince + micros(settings.lossS()));
+      }
+      if (sagSince != NEVER) {
+        next = Math.min(next, sagSince + micros(settings.separateS()));
+      }
+      for (int i = 0; i < since.length; i++) {
+        if (since[i] != NEVER) {
+          next = Math.min(next, since[i] + clearing[i]);
+        }
+      }
+    }
+    return next;
+  }
+
+  @Override
+  boolean moved() {
+    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > 0.005
+        || Math.abs(plant.mainFrequencyHz() - toldUtilityHz) > 0.02;
+  }
+
+  @Override
+  String detail() {
+    return trip == TieTrip.NONE ? "as ordered" : "own protection: " + trip;
+  }
+
+  @Override
+  byte[] telemetry(long seq, long now) {
+    toldUtilityPu = plant.mainVoltagePu();
+    toldUtilityHz = plant.mainFrequencyHz();
+    return TieTelemetry.LAYOUT.encode(
+        new TieTelemetry(
+            seq,
+            now,
+            closed(),
+            ordered,
+            Math.max(0, utilityVoltage.read(toldUtilityPu)),
+            toldUtilityHz,
+            Math.max(0, islandVoltage.read(plant.criticalVoltagePu())),
+            plant.criticalFrequencyHz(),
+            plant.angleDeg(),
+            trip,
+            !holds.isEmpty(),
+            local()));
+  }
+
+  /** What the auxiliary contact says: the opposite of the truth when it lies. */
+  @Override
+  public boolean closed() {
+    return plant.tieClosed() != auxiliaryLies;
+  }
+
+  /** Welds the main contacts: they don't open any more. */
+  public void weld(boolean fast) {
+    welded = fast;
+  }
+
+  /** Keeps the main contacts from closing. */
+  public void block(boolean stopped) {
+    blocked = stopped;
+  }
+
+  /** Lets the auxiliary contact say the opposite of the truth. */
+  public void lie(boolean lies) {
+    auxiliaryLies = lies;
+  }
+
+  /** Whether the contacts do what the coil says. */
+  public boolean sound() {
+    return !welded && !blocked;
+  }
+
+  /** Whether a maintenance hold hangs. */
+  public boolean held() {
+    return !holds.isEmpty();
+  }
+}
