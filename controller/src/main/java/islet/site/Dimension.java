@@ -39,8 +39,8 @@ public enum Dimension {
   IRRADIANCE("W/m2=1", "W/m²=1", "kW/m2=1000", "kW/m²=1000"),
   /** A share of the nominal value. */
   PER_UNIT("pu=1", "%=0.01"),
-  /** A ratio, a plain number or in percent. */
-  RATIO("=1", "%=0.01");
+  /** A ratio: a plain number, per unit or in percent. */
+  RATIO("=1", "pu=1", "%=0.01");
 
   @SuppressWarnings("ImmutableEnumChecker") // an unmodifiable list of records
   private final List<Unit> units;
@@ -71,12 +71,15 @@ public enum Dimension {
     return units.stream().filter(u -> u.symbol().equals(symbol)).findFirst();
   }
 
-  /** The symbols that may stand behind a number, for a message. */
-  String symbols() {
-    return units.stream()
-        .map(Unit::symbol)
-        .map(s -> s.isEmpty() ? "none" : s)
-        .collect(Collectors.joining(", "));
+  /** How a quantity of this dimension is written, for a message. */
+  String form() {
+    String symbols =
+        units.stream()
+            .map(Unit::symbol)
+            .filter(s -> !s.isEmpty())
+            .collect(Collectors.joining(", "));
+    String plain = own().symbol().isEmpty() ? "a plain number or " : "";
+    return plain + "a number with a unit out of " + symbols;
   }
 
   /** A value of the dimension's own unit as text. */

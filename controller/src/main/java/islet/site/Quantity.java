@@ -14,7 +14,7 @@ import java.util.regex.Pattern;
 public record Quantity(double value, Dimension dimension) {
 
   /** Digits are limited so that hostile text can't ask for a number of a million places. */
-  static final String NUMBER = "[-+]?\\d{1,12}(?:\\.\\d{1,12})?(?:[eE][-+]?\\d{1,2})?";
+  static final String NUMBER = "[-+]?\\d{1,12}(?:\\.\\d{1,20})?(?:[eE][-+]?\\d{1,2})?";
 
   private static final Pattern FORM = Pattern.compile("(" + NUMBER + ")\\s?(\\S*)");
 

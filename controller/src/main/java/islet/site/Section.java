@@ -31,8 +31,12 @@ import java.util.regex.Pattern;
  */
 public final class Section {
   private static final Pattern SPAN = Pattern.compile("(\\d\\d:\\d\\d)\\s*-\\s*(\\d\\d:\\d\\d)");
-  private static final int MINUTES_PER_DAY = 1440;
-  private static final Site.MinuteSpan ALL_DAY = new Site.MinuteSpan(0, MINUTES_PER_DAY);
+  private static final String SPAN_ALLOWED =
+      "two different times of day such as 22:00-06:00, up to 24:00";
+  private static final Site.MinuteSpan ALL_DAY = new Site.MinuteSpan(0, Spans.MINUTES_PER_DAY);
+
+  /** Ten years: longer than any run, and far from what microseconds in 64 bits can hold. */
+  private static final Duration MAXIMUM_DURATION = Duration.ofDays(3660);
 
   private final Yaml.Mapping fields;
   private final String path;
@@ -92,6 +96,16 @@ public final class Section {
     return value(name).isPresent();
   }
 
+  /** Whether the field is known to be missing or wrong, so that its value is only a stand-in. */
+  public boolean isWrong(String name) {
+    return missing.containsKey(name) || problems.tellsOf(file(name), pathOf(name));
+  }
+
+  /** Whether the field is given as a group of fields of its own. */
+  public boolean hasGroup(String name) {
+    return has(name) && value(name).orElseThrow() instanceof Yaml.Mapping;
+  }
+
   /** The names of all fields given here, in the file's order. Makes them known. */
   public List<String> names() {
     known.addAll(fields.fields().keySet());
@@ -125,10 +139,10 @@ public final class Section {
    * @param name here and below: the field's name, or a dotted path from here down to it
    */
   public void wrong(String name, String allowed, String advice) {
-    if (missing.containsKey(name) || problems.tellsOf(file(name), pathOf(name))) {
+    if (isWrong(name)) {
       return;
     }
-    String found = value(name).map(v -> "\"" + shortened(v.oneLine()) + "\"").orElse("nothing");
+    String found = value(name).map(v -> "\"" + shortened(v.inMessage()) + "\"").orElse("nothing");
     wrong(name, found, allowed, advice);
   }
 
@@ -169,7 +183,7 @@ public final class Section {
     }
     Optional<Quantity> quantity = Quantity.parse(text.get(), dimension);
     if (quantity.isEmpty()) {
-      wrong(name, allowed + ", as a number with a unit out of " + dimension.symbols(), advice);
+      wrong(name, allowed + ", as " + dimension.form(), advice);
       return Double.NaN;
     }
     double value = quantity.get().value();
@@ -211,11 +225,6 @@ public final class Section {
     }
     wrong(name, allowed, advice);
     return minimum;
-  }
-
-  /** {@code true} or {@code false}; false when it is missing or wrong. */
-  public boolean flag(String name, String advice) {
-    return choice(name, List.of("true", "false"), advice).equals("true");
   }
 
   /** One of some words; the first of them when it is missing or wrong. */
@@ -286,9 +295,6 @@ public final class Section {
     return spans;
   }
 
-  private static final String SPAN_ALLOWED =
-      "two different times of day such as 22:00-06:00, up to 24:00";
-
   private static Optional<Site.MinuteSpan> parseSpan(String text) {
     Matcher parts = SPAN.matcher(text);
     if (!parts.matches()) {
@@ -296,14 +302,14 @@ public final class Section {
     }
     int from = minute(parts.group(1));
     int to = minute(parts.group(2));
-    boolean legal = from >= 0 && from < MINUTES_PER_DAY && to >= 0 && from != to;
+    boolean legal = from >= 0 && from < Spans.MINUTES_PER_DAY && to >= 0 && from != to;
     return legal ? Optional.of(new Site.MinuteSpan(from, to)) : Optional.empty();
   }
 
   /** Minutes after midnight; −1 when there is no such time. */
   private static int minute(String text) {
     if (text.equals("24:00")) {
-      return MINUTES_PER_DAY;
+      return Spans.MINUTES_PER_DAY;
     }
     try {
       return LocalTime.parse(text).toSecondOfDay() / 60;
@@ -316,9 +322,10 @@ public final class Section {
    * An ISO 8601 duration such as {@code PT2H30M}.
    *
    * @param minimum least allowed, in microseconds
-   * @return in microseconds; the least allowed when it is missing or wrong
+   * @param standIn what to return when it is missing or wrong
+   * @return in microseconds
    */
-  public long duration(String name, long minimum, String advice) {
+  public long duration(String name, long minimum, long standIn, String advice) {
     String allowed =
         "an ISO 8601 duration such as PT2H30M, from "
             + Duration.ofNanos(Math.multiplyExact(minimum, 1000L))
@@ -326,7 +333,7 @@ public final class Section {
             + MAXIMUM_DURATION;
     Optional<String> text = scalar(name, allowed, advice);
     if (text.isEmpty()) {
-      return minimum;
+      return standIn;
     }
     try {
       Duration duration = Duration.parse(text.get());
@@ -342,14 +349,16 @@ public final class Section {
       // told below, with the durations that are too short, too long or too fine
     }
     wrong(name, allowed, advice);
-    return minimum;
+    return standIn;
   }
-
-  /** Ten years: longer than any run, and far from what microseconds in 64 bits can hold. */
-  private static final Duration MAXIMUM_DURATION = Duration.ofDays(3660);
 
   /** A file named relative to the folder of this one, that must exist. */
   public Optional<Path> existingFile(String name, String advice) {
+    return existingFile(name, folder, advice);
+  }
+
+  /** A file named relative to a folder, that must exist. */
+  public Optional<Path> existingFile(String name, Path folder, String advice) {
     String allowed = "the path of a file that exists, relative to this file's folder";
     Optional<String> text = scalar(name, allowed, advice);
     if (text.isEmpty()) {
@@ -374,10 +383,27 @@ public final class Section {
       if (item instanceof Yaml.Scalar scalar && !scalar.text().isEmpty()) {
         texts.add(scalar.text());
       } else {
-        wrong(name, "\"" + shortened(item.oneLine()) + "\" in the list", allowed, advice);
+        wrong(name, "\"" + shortened(item.inMessage()) + "\" in the list", allowed, advice);
       }
     }
     return texts;
+  }
+
+  /** Values that take the place of those in another file: dotted paths and what to put there. */
+  public List<Setting> settings(String name, String advice) {
+    return section(name, advice, Section::asSettings);
+  }
+
+  private List<Setting> asSettings() {
+    List<Setting> settings = new ArrayList<>();
+    for (String path : names()) {
+      Optional<Yaml> value = value(path);
+      if (value.isEmpty()) {
+        wrong(path, "the value to put there", "");
+      }
+      value.ifPresent(v -> settings.add(new Setting(path, v.oneLine(), file(path), line(path))));
+    }
+    return settings;
   }
 
   /** A part with fields of its own. */
@@ -412,7 +438,7 @@ public final class Section {
         String label = pathOf(name) + "." + Settings.label(mapping, String.valueOf(number));
         results.add(new Section(mapping, label, folder, problems).finish(reader));
       } else {
-        String found = "\"" + shortened(item.oneLine()) + "\"";
+        String found = "\"" + shortened(item.inMessage()) + "\"";
         Location at = item.at();
         problems.add(new Problem(at.file(), at.line(), pathOf(name), found, allowed, advice));
       }

@@ -10,7 +10,7 @@ final class TariffReader {
   private TariffReader() {}
 
   private static final Pattern CURRENCY = Pattern.compile("[A-Z]{3}");
-  private static final Site.MinuteSpan ALL_DAY = new Site.MinuteSpan(0, 1440);
+  private static final Site.MinuteSpan ALL_DAY = new Site.MinuteSpan(0, Spans.MINUTES_PER_DAY);
 
   static Site.Tariff tariff(Section s) {
     String currency = s.text("currency", CURRENCY, "three capitals such as USD", "");

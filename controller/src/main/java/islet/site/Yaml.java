@@ -12,14 +12,19 @@ sealed interface Yaml {
   /** Where the value begins. */
   Location at();
 
-  /** The value in one line, as a person would write it in a message. */
+  /** The value as YAML in one line. */
   String oneLine();
+
+  /** The value as it is quoted in a message: a plain text just as it is. */
+  default String inMessage() {
+    return this instanceof Scalar scalar ? scalar.text() : oneLine();
+  }
 
   /** Text without structure. A plain scalar without text is a value left out. */
   record Scalar(String text, Location at) implements Yaml {
     @Override
     public String oneLine() {
-      return text;
+      return YamlText.scalar(text);
     }
   }
 

@@ -62,7 +62,7 @@ final class YamlReader {
     throw wrong(
         file,
         value.at().line(),
-        "\"" + Section.shortened(value.oneLine()) + "\"",
+        "\"" + Section.shortened(value.inMessage()) + "\"",
         "fields with values, each as \"name: value\"",
         "");
   }

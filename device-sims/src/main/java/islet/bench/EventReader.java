@@ -1,0 +1,194 @@
+package islet.bench;
+
+import islet.fault.FaultKind;
+import islet.site.Dimension;
+import islet.site.Section;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.regex.Pattern;
+
+/** Reads what happens in a run. */
+final class EventReader {
+  private static final Pattern KEY = Pattern.compile("[A-Za-z0-9][A-Za-z0-9-]{0,30}");
+
+  /** Stands in for a time that could not be read; such an event is not judged further. */
+  private static final long NO_TIME = -1;
+
+  private final long durationMicros;
+
+  /** Reads the events of a run of this length. */
+  EventReader(long durationMicros) {
+    this.durationMicros = durationMicros;
+  }
+
+  /** An event and where it stands. */
+  private record Placed(Event event, Section place) {}
+
+  /** The events by time; those at the same instant in the order of the file. */
+  List<Event> events(Section s) {
+    if (!s.has("events")) {
+      return List.of();
+    }
+    List<Placed> placed = new ArrayList<>(s.sections("events", "", EventReader::placed));
+    placed.removeIf(p -> p.event().atMicros() == NO_TIME);
+    placed.sort(Comparator.comparingLong(p -> p.event().atMicros()));
+    for (int i = 0; i < placed.size(); i++) {
+      checkEnd(placed.get(i));
+      checkAgainstEarlier(placed.get(i), placed.subList(0, i));
+    }
+    return placed.stream().map(Placed::event).toList();
+  }
+
+  private void checkEnd(Placed placed) {
+    if (placed.event().atMicros() >= durationMicros) {
+      placed
+          .place()
+          .wrong(
+              "at",
+              "less than the scenario's duration, " + Micros.iso(durationMicros),
+              "Move the event, or make the run longer.");
+    }
+  }
+
+  private static void checkAgainstEarlier(Placed placed, List<Placed> earlier) {
+    for (Placed other : earlier) {
+      if (other.event().equals(placed.event())) {
+        placed
+            .place()
+            .wrong(
+                "at",
+                "the same event as in line " + other.place().line("at"),
+                "each event once",
+                "Remove one of the two.");
+        return;
+      }
+      boolean overlaps =
+          placed.event() instanceof Event.Outage
+              && other.event() instanceof Event.Outage before
+              && placed.event().atMicros() < before.atMicros() + before.durationMicros();
+      if (overlaps) {
+        placed
+            .place()
+            .wrong(
+                "at",
+                "an outage that begins before the one in line "
+                    + other.place().line("at")
+                    + " ends",
+                "outages one after the other",
+                "Make it one outage.");
+        return;
+      }
+    }
+  }
+
+  private static Placed placed(Section s) {
+    long at = s.duration("at", 0, NO_TIME, "Time after the start of the run.");
+    List<String> forms = List.of("utility", "operator", "fault").stream().filter(s::has).toList();
+    if (forms.size() != 1) {
+      s.wrong("at", forms.size() + " events", "one of utility, operator, fault", "");
+      return new Placed(new Event.PhaseJump(NO_TIME, 0), s);
+    }
+    Event event =
+        switch (forms.get(0)) {
+          case "utility" -> s.section("utility", "", u -> utility(u, at));
+          case "operator" -> operator(s, at);
+          default -> fault(s, at);
+        };
+    return new Placed(event, s);
+  }
+
+  private static Event utility(Section s, long at) {
+    List<String> forms =
+        List.of("outage", "sag", "swell", "frequency", "phaseJump").stream()
+            .filter(s::has)
+            .toList();
+    if (forms.size() != 1) {
+      s.wrong(
+          forms.isEmpty() ? "outage" : forms.get(0),
+          forms.size() + " events",
+          "one of outage, sag, swell, frequency, phaseJump",
+          "");
+      return new Event.PhaseJump(NO_TIME, 0);
+    }
+    String form = forms.get(0);
+    return switch (form) {
+      case "outage" -> new Event.Outage(at, length(s, form));
+      case "sag" ->
+          new Event.Sag(
+              at, s.quantity(form, Dimension.RATIO, 0, 1, "What is left."), length(s, "for"));
+      case "swell" ->
+          new Event.Swell(
+              at, s.quantity(form, Dimension.RATIO, 1.001, 2, "Above 1."), length(s, "for"));
+      case "frequency" ->
+          new Event.FrequencyStep(
+              at, s.quantity(form, Dimension.FREQUENCY, 40, 75, ""), length(s, "for"));
+      default -> new Event.PhaseJump(at, s.quantity(form, Dimension.ANGLE, -180, 180, ""));
+    };
+  }
+
+  private static long length(Section s, String name) {
+    return s.duration(name, 1, 1, "");
+  }
+
+  /** A word, or a padlock with its key as {@code { hold: key }}. */
+  private static Event operator(Section s, long at) {
+    if (s.hasGroup("operator")) {
+      return s.section("operator", "", o -> padlock(o, at));
+    }
+    List<String> words = new ArrayList<>();
+    for (Event.Action action : Event.Action.values()) {
+      if (action != Event.Action.HOLD && action != Event.Action.RELEASE) {
+        words.add(Section.word(action));
+      }
+    }
+    String word = s.choice("operator", words, "A padlock is written { hold: key }.");
+    Event.Action action =
+        List.of(Event.Action.values()).stream()
+            .filter(a -> Section.word(a).equals(word))
+            .findFirst()
+            .orElseThrow();
+    return new Event.Operator(at, action, "");
+  }
+
+  private static Event padlock(Section s, long at) {
+    boolean release = s.has("release");
+    boolean hold = s.has("hold");
+    if (hold == release) {
+      s.wrong("hold", hold ? "hold and release" : "nothing", "one of hold, release", "");
+    }
+    String key =
+        hold || release
+            ? s.text(release ? "release" : "hold", KEY, "a key of letters, digits and hyphens", "")
+            : "";
+    return new Event.Operator(at, release ? Event.Action.RELEASE : Event.Action.HOLD, key);
+  }
+
+  private static Event fault(Section s, long at) {
+    long length = s.has("for") ? length(s, "for") : 0;
+    return s.section("fault", "", f -> fault(f, at, length));
+  }
+
+  private static Event fault(Section s, long at, long length) {
+    FaultKind kind = s.choice("kind", FaultKind.class, "");
+    if (s.isWrong("kind")) {
+      s.names(); // what else belongs here depends on the kind
+      return new Event.PhaseJump(NO_TIME, 0);
+    }
+    boolean one = kind.devices().size() == 1;
+    String device =
+        one && !s.has("device") ? kind.devices().get(0) : s.choice("device", kind.devices(), "");
+    List<String> signals = kind.signals(device);
+    String signal = signals.isEmpty() ? "" : s.choice("signal", signals, "");
+    Map<String, Double> numbers = new TreeMap<>();
+    for (FaultKind.Parameter parameter : kind.parameters()) {
+      String meaning = "It says " + parameter.meaning() + ".";
+      double value = s.number(parameter.name(), parameter.minimum(), parameter.maximum(), meaning);
+      numbers.put(parameter.name(), value);
+    }
+    String claim = kind.claims().isEmpty() ? "" : s.choice("as", kind.claims(), "");
+    return new Event.Fault(at, kind, device, signal, numbers, claim, length);
+  }
+}

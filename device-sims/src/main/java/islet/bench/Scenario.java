@@ -1,0 +1,53 @@
+package islet.bench;
+
+import islet.site.Setting;
+import islet.site.Site;
+import java.nio.file.Path;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * One case: a site, its surroundings, what happens and what is expected.
+ *
+ * @param title what a person reads
+ * @param file the file that the case was first read from; its paths start from its folder
+ * @param siteFile the site's file
+ * @param site the site, with the settings put in
+ * @param settings values that take the place of the site file's
+ * @param startMicros the start in microseconds since 1970-01-01T00:00Z
+ * @param durationMicros how long the run is, more than 0
+ * @param seed of everything random
+ * @param weather where the weather comes from
+ * @param initialSoc the battery's state of charge at the start, 0 to 1
+ * @param tieClosed whether the tie is closed at the start, on a utility that is there
+ * @param events what happens, by time
+ * @param expect what is expected
+ * @param waive hazards that are not judged, by id, with the reason
+ * @param traceStepS step of the trace in seconds
+ */
+public record Scenario(
+    String title,
+    Path file,
+    Path siteFile,
+    Site site,
+    List<Setting> settings,
+    long startMicros,
+    long durationMicros,
+    long seed,
+    WeatherSource weather,
+    double initialSoc,
+    boolean tieClosed,
+    List<Event> events,
+    List<Expectation> expect,
+    Map<String, String> waive,
+    double traceStepS) {
+
+  public Scenario {
+    settings = List.copyOf(settings);
+    events = List.copyOf(events);
+    expect = List.copyOf(expect);
+    waive = Collections.unmodifiableMap(new LinkedHashMap<>(waive));
+  }
+}

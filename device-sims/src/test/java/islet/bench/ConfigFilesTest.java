@@ -1,0 +1,106 @@
+package islet.bench;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.networknt.schema.Error;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.snakeyaml.engine.v2.api.Load;
+import org.snakeyaml.engine.v2.api.LoadSettings;
+
+/**
+ * Every YAML file in config against the JSON Schema that its first line names for editors, judged
+ * by an independent validator of draft 2020-12.
+ */
+class ConfigFilesTest {
+  private static final Path CONFIG = Path.of(System.getProperty("islet.root"), "config");
+  private static final String MODELINE = "# yaml-language-server: $schema=";
+
+  static Stream<Path> files() throws IOException {
+    try (Stream<Path> files = Files.walk(CONFIG)) {
+      List<Path> yaml = files.filter(f -> f.toString().endsWith(".yaml")).sorted().toList();
+      return yaml.stream();
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("files")
+  void everyFileMeetsTheSchemaThatItNames(Path file) throws IOException {
+    String text = Files.readString(file);
+    String first = text.lines().findFirst().orElse("");
+    assertTrue(first.startsWith(MODELINE), file + " names no schema in its first line");
+    Path schema = file.resolveSibling(first.substring(MODELINE.length())).normalize();
+
+    assertEquals(List.of(), errors(schema, text));
+  }
+
+  @Test
+  void theDemoFilesAreAmongThoseLookedAt() throws IOException {
+    assertTrue(files().anyMatch(f -> f.endsWith("sites/ferry-landing.yaml")));
+    assertTrue(files().anyMatch(f -> f.endsWith("scenarios/evening-outage.yaml")));
+  }
+
+  /** Each row: a file, its schema, and a change that its reader refuses too. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+          sites/ferry-landing.yaml | site | capacity: | capcity:
+          sites/ferry-landing.yaml | site | 400 Ah | 400 W
+          sites/ferry-landing.yaml | site | 400 Ah | 400
+          sites/ferry-landing.yaml | site | onSag: separate | onSag: seperate
+          sites/ferry-landing.yaml | site | "00:00-05:00" | "00:00-25:00"
+          sites/ferry-landing.yaml | site | load: { constant: 60 W } | load: {}
+          profiles/ieee1547-2018-category-iii.yaml | profile | clearing: 21.0 s | clearing: 21.0
+          profiles/ieee1547-2018-category-iii.yaml | profile | underVoltage: 0.88 pu, | ``
+          scenarios/evening-outage.yaml | scenario | duration: | duraton:
+          scenarios/evening-outage.yaml | scenario | duration: PT9H | duration: 9 h
+          scenarios/evening-outage.yaml | scenario | is: ISLANDED | above: 3
+          scenarios/evening-outage.yaml | scenario | outage: PT3H | outge: PT3H
+          scenarios/sag-separate.yaml | scenario | , for: PT0.4S | ``
+          scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: tie-melted
+          scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: sensor-bias
+          """)
+  void aSlipOfThePenFails(String file, String schema, String from, String to) throws IOException {
+    String text = Files.readString(CONFIG.resolve(file));
+    assertTrue(text.contains(from), from);
+    Path path = CONFIG.resolve("schema/" + schema + ".schema.json");
+
+    assertTrue(!errors(path, text.replace(from, to)).isEmpty(), to + " passes");
+  }
+
+  /** A scenario as a run writes it meets the schema too. */
+  @Test
+  void aResolvedScenarioMeetsTheSchema() throws IOException {
+    Path file = CONFIG.resolve("scenarios/tie-welded.yaml");
+    Scenario scenario = ScenarioReader.read(file, OptionalLong.empty());
+
+    assertEquals(
+        List.of(),
+        errors(CONFIG.resolve("schema/scenario.schema.json"), ResolvedScenario.write(scenario)));
+  }
+
+  private static List<String> errors(Path schemaFile, String yaml) throws IOException {
+    SchemaRegistry registry = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12);
+    Schema schema = registry.getSchema(Files.readString(schemaFile));
+    Object value = new Load(LoadSettings.builder().build()).loadFromString(yaml);
+    JsonNode node = new ObjectMapper().valueToTree(value);
+    return schema.validate(node).stream().map(Error::toString).toList();
+  }
+}
