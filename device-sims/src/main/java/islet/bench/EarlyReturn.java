@@ -1,0 +1,81 @@
+package islet.bench;
+
+import islet.site.GridProfile.EnterService;
+
+/**
+ * The tie closes onto a live utility that has not held the enter-service band, in voltage and
+ * frequency, for the whole delay without a break: any instance counts. Band and delay are the
+ * profile's (IEEE Std 1547-2018, Table 4, from memory). What the utility was like before the run
+ * counts as good for exactly the delay.
+ */
+final class EarlyReturn implements Hazard {
+
+  static final String ID = "early-return";
+
+  private final EnterService enter;
+  private final long delay;
+  private boolean started;
+  private boolean contact;
+  private boolean inBand;
+  private long inBandSince;
+  private Finding worst;
+
+  EarlyReturn(EnterService enter) {
+    this.enter = enter;
+    this.delay = Amount.micros(enter.delayS());
+    this.worst = Finding.idle(enter.delayS(), "s", "The tie never closed onto a live utility.");
+  }
+
+  @Override
+  public String id() {
+    return ID;
+  }
+
+  @Override
+  public String title() {
+    return "Return before the utility had qualified";
+  }
+
+  @Override
+  public void truth(Truth truth) {
+    long micros = truth.micros();
+    boolean nowInBand =
+        truth.utilitySourceLive
+            && truth.utilitySourcePu >= enter.minimumPu()
+            && truth.utilitySourcePu <= enter.maximumPu()
+            && truth.utilitySourceHz >= enter.minimumHz()
+            && truth.utilitySourceHz <= enter.maximumHz();
+    if (nowInBand && !inBand) {
+      inBandSince = started ? micros : micros - delay;
+    }
+    inBand = nowInBand;
+    if (started && truth.contactClosed && !contact && truth.utilitySourceLive) {
+      closed(micros);
+    }
+    contact = truth.contactClosed;
+    started = true;
+  }
+
+  private void closed(long micros) {
+    double held = inBand ? (micros - inBandSince) / 1e6 : 0;
+    double margin = held - enter.delayS();
+    worst =
+        worst.tighter(
+            new Finding(
+                margin / Math.max(1, enter.delayS()),
+                margin,
+                "s",
+                margin < 0,
+                micros,
+                "The tie closed after the utility had held the enter-service band for "
+                    + Amount.of(held, "s")
+                    + "; "
+                    + Amount.of(enter.delayS(), "s")
+                    + " are demanded."));
+  }
+
+  @Override
+  public Finding finding() {
+    return worst;
+  }
+}

@@ -1,0 +1,131 @@
+package islet.bench;
+
+import islet.bench.RunResult.HazardVerdict;
+import islet.bench.RunResult.Outcome;
+import islet.contract.Ack;
+import islet.contract.Alarm;
+import islet.contract.Device;
+import islet.contract.SupervisorTelemetry;
+import islet.site.Site;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * The hazards that are on in every run, in the order in which verdicts list them. A scenario may
+ * waive one, with a reason that the verdict repeats; it is judged all the same.
+ */
+public final class Hazards implements Witness {
+
+  /** The ids of all hazards, in the order of verdicts. */
+  public static final List<String> IDS =
+      List.of(
+          Backfeed.ID,
+          OutOfSyncClose.ID,
+          EarlyReturn.ID,
+          Overcharge.ID,
+          DeepDischarge.ID,
+          LostLoad.ID,
+          ForbiddenExport.ID,
+          StaleCommand.ID,
+          WrongPicture.ID);
+
+  private final Hazard[] hazards;
+  private final StaleCommand staleCommand;
+  private final WrongPicture wrongPicture;
+  private final Map<String, String> waived;
+  private final long startMicros;
+
+  /**
+   * All hazards for a run.
+   *
+   * @param site whose profile and battery limits are the bounds
+   * @param startMicros the start of the scenario, microseconds since 1970
+   * @param waived reason by hazard id
+   * @throws IllegalArgumentException when an id is waived that no hazard has
+   */
+  public Hazards(Site site, long startMicros, Map<String, String> waived) {
+    for (String id : waived.keySet()) {
+      if (!IDS.contains(id)) {
+        throw new IllegalArgumentException(
+            "found the hazard '" + id + "' waived; allowed are " + String.join(", ", IDS));
+      }
+    }
+    this.waived = Map.copyOf(waived);
+    this.startMicros = startMicros;
+    staleCommand = new StaleCommand(site.supervision().commandLifetimeS());
+    wrongPicture = new WrongPicture(site.supervision());
+    hazards =
+        new Hazard[] {
+          new Backfeed(site.profile()),
+          new OutOfSyncClose(site.profile().sync()),
+          new EarlyReturn(site.profile().enter()),
+          new Overcharge(site.battery()),
+          new DeepDischarge(site.battery()),
+          new LostLoad(site),
+          new ForbiddenExport(site.inverter()),
+          staleCommand,
+          wrongPicture
+        };
+  }
+
+  @Override
+  public void truth(Truth truth) {
+    for (Hazard hazard : hazards) {
+      hazard.truth(truth);
+    }
+  }
+
+  @Override
+  public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
+    staleCommand.commanded(micros, device, seq, at, lifetimeS);
+  }
+
+  @Override
+  public void answered(long micros, Device device, Ack ack) {
+    staleCommand.answered(micros, device, ack);
+  }
+
+  @Override
+  public void told(long micros, SupervisorTelemetry picture) {
+    wrongPicture.told(micros, picture);
+  }
+
+  @Override
+  public void alarmed(long micros, Device device, Alarm alarm) {
+    wrongPicture.alarmed(micros, device, alarm);
+  }
+
+  @Override
+  public void present(long micros, Device device, boolean online) {
+    wrongPicture.present(micros, device, online);
+  }
+
+  @Override
+  public void finish(long endMicros) {
+    for (Hazard hazard : hazards) {
+      hazard.finish(endMicros);
+    }
+  }
+
+  /** The verdicts, one a hazard, after {@link #finish}. */
+  public List<HazardVerdict> verdicts() {
+    List<HazardVerdict> verdicts = new ArrayList<>();
+    for (Hazard hazard : hazards) {
+      Finding finding = hazard.finding();
+      String reason = waived.getOrDefault(hazard.id(), "");
+      verdicts.add(
+          new HazardVerdict(
+              hazard.id(),
+              hazard.title(),
+              finding.violated() ? reason.isEmpty() ? Outcome.FAIL : Outcome.WAIVED : Outcome.PASS,
+              finding.margin(),
+              finding.unit(),
+              finding.atMicros() < 0 ? -1 : (finding.atMicros() - startMicros) / 1e6,
+              reason.isEmpty()
+                  ? finding.detail()
+                  : finding.detail() + " Waived by the scenario: " + reason));
+    }
+    return verdicts;
+  }
+}

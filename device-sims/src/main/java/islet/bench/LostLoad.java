@@ -1,0 +1,173 @@
+package islet.bench;
+
+import islet.bench.VoltageEnvelope.Band;
+import islet.bench.margin.LongestStay;
+import islet.site.GridProfile.Trip;
+import islet.site.Site;
+import islet.site.Site.OnSag;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The emergency panel is outside its voltage envelope although there is energy for it and a healthy
+ * path to bring it there.
+ *
+ * <p>The bound is the ITI (CBEMA) envelope of {@link VoltageEnvelope}. Where the site chooses to
+ * ride sags and swells through for the utility's sake, the profile's voltage limits and clearing
+ * times are the bound for as long as the utility's source is live and the tie is closed, and the
+ * detail says so. When energy or path come back while the panel is out, the panel must be back
+ * within the time that the site's own time-outs give a start: opening, starting and forming.
+ */
+final class LostLoad implements Hazard {
+
+  static final String ID = "lost-load";
+
+  private final Band[] bands = VoltageEnvelope.ITIC.toArray(new Band[0]);
+  private final LongestStay[] envelope = new LongestStay[bands.length];
+  private final Trip[] trips;
+  private final LongestStay[] rideThrough;
+  private final LongestStay restart;
+  private final boolean ridesThrough;
+
+  private boolean owed;
+  private boolean restarting;
+  private boolean everOwed;
+
+  LostLoad(Site site) {
+    ridesThrough = site.supervision().onSag() == OnSag.RIDE_THROUGH;
+    for (int i = 0; i < bands.length; i++) {
+      envelope[i] = new LongestStay(Amount.micros(bands[i].allowedS()));
+    }
+    List<Trip> voltage = new ArrayList<>();
+    for (Trip trip : site.profile().trips()) {
+      switch (trip.quantity()) {
+        case OVER_VOLTAGE, UNDER_VOLTAGE -> voltage.add(trip);
+        case OVER_FREQUENCY, UNDER_FREQUENCY -> {}
+      }
+    }
+    trips = voltage.toArray(new Trip[0]);
+    rideThrough = new LongestStay[trips.length];
+    for (int i = 0; i < trips.length; i++) {
+      rideThrough[i] = new LongestStay(Amount.micros(trips[i].clearingS()));
+    }
+    Site.Timeouts timeouts = site.supervision().timeouts();
+    restart =
+        new LongestStay(Amount.micros(timeouts.openS() + timeouts.startS() + timeouts.formS()));
+  }
+
+  @Override
+  public String id() {
+    return ID;
+  }
+
+  @Override
+  public String title() {
+    return "Emergency panel lost while it could have been served";
+  }
+
+  @Override
+  public void truth(Truth truth) {
+    long micros = truth.micros();
+    double pu = truth.get(Signal.CRITICAL_VOLTAGE);
+    boolean nowOwed = truth.energyAvailable && truth.pathHealthy;
+    boolean out = beyondSteady(pu);
+    restarting = nowOwed && out && (restarting || !owed);
+    owed = nowOwed;
+    everOwed |= owed;
+    boolean riding =
+        ridesThrough
+            && truth.utilitySourceLive
+            && truth.contactClosed
+            && beyondSteady(truth.utilitySourcePu);
+    boolean byEnvelope = owed && !restarting && !riding;
+    for (int i = 0; i < bands.length; i++) {
+      envelope[i].update(micros, byEnvelope && bands[i].beyond(pu));
+    }
+    for (int i = 0; i < trips.length; i++) {
+      rideThrough[i].update(micros, owed && riding && passed(trips[i], pu));
+    }
+    restart.update(micros, restarting);
+  }
+
+  private static boolean beyondSteady(double pu) {
+    return pu < VoltageEnvelope.STEADY_LOW_PU || pu > VoltageEnvelope.STEADY_HIGH_PU;
+  }
+
+  private static boolean passed(Trip trip, double pu) {
+    return switch (trip.quantity()) {
+      case OVER_VOLTAGE -> pu > trip.limit();
+      case UNDER_VOLTAGE -> pu < trip.limit();
+      case OVER_FREQUENCY, UNDER_FREQUENCY -> false;
+    };
+  }
+
+  @Override
+  public void finish(long endMicros) {
+    for (LongestStay stay : envelope) {
+      stay.finish(endMicros);
+    }
+    for (LongestStay stay : rideThrough) {
+      stay.finish(endMicros);
+    }
+    restart.finish(endMicros);
+  }
+
+  @Override
+  public Finding finding() {
+    Finding finding =
+        Finding.idle(
+            bands[0].allowedS(),
+            "s",
+            everOwed
+                ? "The emergency panel stayed within 0.9 to 1.1 pu whenever it could be served."
+                : "There never was energy and a healthy path for the emergency panel.");
+    for (int i = 0; i < bands.length; i++) {
+      finding = finding.tighter(byEnvelope(bands[i], envelope[i], finding));
+    }
+    for (int i = 0; i < trips.length; i++) {
+      finding = finding.tighter(byProfile(trips[i], rideThrough[i], finding));
+    }
+    if (restart.entered()) {
+      finding =
+          finding.tighter(
+              Stays.finding(
+                  restart,
+                  "The emergency panel stayed out for "
+                      + Amount.of(restart.longestS(), "s")
+                      + " after energy and path had come back; the time-outs of a start allow "
+                      + Amount.of(restart.boundS(), "s")
+                      + "."));
+    }
+    return finding;
+  }
+
+  private static Finding byEnvelope(Band band, LongestStay stay, Finding otherwise) {
+    return stay.entered()
+        ? Stays.finding(
+            stay,
+            "The emergency panel was "
+                + (band.under() ? "below " : "above ")
+                + Amount.of(band.limitPu(), "pu")
+                + " for "
+                + Amount.of(stay.longestS(), "s")
+                + "; the ITI envelope allows "
+                + Amount.of(stay.boundS(), "s")
+                + ".")
+        : otherwise;
+  }
+
+  private static Finding byProfile(Trip trip, LongestStay stay, Finding otherwise) {
+    return stay.entered()
+        ? Stays.finding(
+            stay,
+            "The site rides sags and swells through for the utility's sake, so the profile's limits"
+                + " were the bound: the emergency panel was beyond "
+                + trip.name()
+                + " for "
+                + Amount.of(stay.longestS(), "s")
+                + "; allowed are "
+                + Amount.of(stay.boundS(), "s")
+                + ".")
+        : otherwise;
+  }
+}

@@ -1,0 +1,115 @@
+package islet.bench;
+
+import islet.contract.Ack;
+import islet.contract.AckResult;
+import islet.contract.Device;
+import java.util.Arrays;
+
+/**
+ * A device acts on a command after its lifetime, by true time: it answers with "accepted", or with
+ * "done" without having accepted before, later than the command's own instant plus its lifetime.
+ * Any instance counts. An answer belongs to the latest delivery of that number to that device.
+ */
+final class StaleCommand implements Hazard {
+
+  static final String ID = "stale-command";
+
+  /** Deliveries remembered for each device; far more than can be under way at once. */
+  private static final int REMEMBERED = 256;
+
+  private final Deliveries[] deliveries = new Deliveries[Device.values().length];
+  private Finding worst;
+  private double tightestS = Double.POSITIVE_INFINITY;
+
+  /**
+   * The hazard.
+   *
+   * @param lifetimeS the site's command lifetime: the margin when no device acts on a command
+   */
+  StaleCommand(double lifetimeS) {
+    worst = Finding.idle(lifetimeS, "s", "No device acted on a command.");
+    for (int i = 0; i < deliveries.length; i++) {
+      deliveries[i] = new Deliveries();
+    }
+  }
+
+  /** The last deliveries to one device. */
+  private static final class Deliveries {
+    final long[] seqs = new long[REMEMBERED];
+    final long[] expiries = new long[REMEMBERED];
+    final boolean[] accepted = new boolean[REMEMBERED];
+    int next;
+
+    Deliveries() {
+      Arrays.fill(seqs, -1);
+    }
+
+    int latest(long seq) {
+      for (int back = 1; back <= REMEMBERED; back++) {
+        int place = next - back & REMEMBERED - 1;
+        if (seqs[place] == seq) {
+          return place;
+        }
+      }
+      return -1;
+    }
+  }
+
+  @Override
+  public String id() {
+    return ID;
+  }
+
+  @Override
+  public String title() {
+    return "Device acted on a command after its lifetime";
+  }
+
+  @Override
+  public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
+    Deliveries d = deliveries[device.ordinal()];
+    d.seqs[d.next] = seq;
+    d.expiries[d.next] = at + Amount.micros(lifetimeS);
+    d.accepted[d.next] = false;
+    d.next = d.next + 1 & REMEMBERED - 1;
+  }
+
+  @Override
+  public void answered(long micros, Device device, Ack ack) {
+    boolean acted = ack.result() == AckResult.ACCEPTED || ack.result() == AckResult.DONE;
+    Deliveries d = deliveries[device.ordinal()];
+    int place = d.latest(ack.command());
+    if (!acted || place < 0 || d.accepted[place]) {
+      return;
+    }
+    d.accepted[place] = true;
+    double marginS = (d.expiries[place] - micros) / 1e6;
+    // Sentences are made only for what can matter: a run has many answers.
+    if (marginS < 0 || marginS < tightestS) {
+      tightestS = Math.min(tightestS, marginS);
+      worst = worst.tighter(acted(micros, device, ack.command(), marginS));
+    }
+  }
+
+  private static Finding acted(long micros, Device device, long seq, double marginS) {
+    return new Finding(
+        marginS,
+        marginS,
+        "s",
+        marginS < 0,
+        micros,
+        "The "
+            + device.segment()
+            + " acted on command "
+            + seq
+            + " "
+            + Amount.of(Math.abs(marginS), "s")
+            + (marginS < 0 ? " after" : " before")
+            + " the end of its lifetime.");
+  }
+
+  @Override
+  public Finding finding() {
+    return worst;
+  }
+}
