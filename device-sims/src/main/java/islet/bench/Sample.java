@@ -44,6 +44,12 @@ public final class Sample {
     values[signal.ordinal()] = value.ordinal();
   }
 
+  /** Takes over the instant and all values of another sample. */
+  void copy(Sample other) {
+    micros = other.micros;
+    System.arraycopy(other.values, 0, values, 0, values.length);
+  }
+
   /** Copies all values into {@code target} from {@code offset}. */
   void copyTo(double[] target, int offset) {
     System.arraycopy(values, 0, target, offset, values.length);

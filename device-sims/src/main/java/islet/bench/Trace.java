@@ -12,14 +12,19 @@ public final class Trace {
 
   /** Keeps a copy of a sample; one at the instant of the last row takes its place. */
   public void add(Sample sample) {
-    if (rows > 0 && micros[rows - 1] == sample.micros()) {
+    add(sample.micros(), sample);
+  }
+
+  /** Keeps a copy of a sample's values as those of another instant, at which they still hold. */
+  void add(long instant, Sample sample) {
+    if (rows > 0 && micros[rows - 1] == instant) {
       rows--;
     }
     if (rows == micros.length) {
       micros = Arrays.copyOf(micros, rows * 2);
       values = Arrays.copyOf(values, rows * 2 * width);
     }
-    micros[rows] = sample.micros();
+    micros[rows] = instant;
     sample.copyTo(values, rows * width);
     rows++;
   }

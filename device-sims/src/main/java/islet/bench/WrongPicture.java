@@ -2,7 +2,6 @@ package islet.bench;
 
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
-import islet.contract.AlarmState;
 import islet.contract.Device;
 import islet.contract.InverterState;
 import islet.contract.Mode;
@@ -95,7 +94,7 @@ final class WrongPicture implements Hazard {
       return;
     }
     advance(micros);
-    boolean stands = stands(alarm.state());
+    boolean stands = Alarms.stands(alarm.state());
     int index = alarm.id().ordinal();
     if (stands != raised[index]) {
       raised[index] = stands;
@@ -138,14 +137,6 @@ final class WrongPicture implements Hazard {
           BAD_MESSAGE,
           SYNC_TIMEOUT ->
           false;
-    };
-  }
-
-  /** A shelved alarm was seen by whoever shelved it. */
-  private static boolean stands(AlarmState state) {
-    return switch (state) {
-      case UNACKNOWLEDGED, ACKNOWLEDGED, SHELVED -> true;
-      case RETURNED, NORMAL -> false;
     };
   }
 

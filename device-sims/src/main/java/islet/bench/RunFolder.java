@@ -1,0 +1,153 @@
+package islet.bench;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
+
+/**
+ * The folder that a run leaves behind. It is written beside its place and moved there when it is
+ * whole, so that nobody ever sees half of one. A run folder that stands there already is replaced;
+ * anything else is left alone.
+ *
+ * <p>For the same run every file but {@code timing.json} is the same, byte for byte.
+ */
+public final class RunFolder {
+
+  private static final String VERDICT = "verdict.json";
+  private static final String EVENTS = "events.csv";
+  private static final String TRACE = "trace.csv";
+  private static final String REPORT = "report.html";
+  private static final String SCENARIO = "scenario.yaml";
+  private static final String TIMING = "timing.json";
+  private static final Set<String> OURS = Set.of(VERDICT, EVENTS, TRACE, REPORT, SCENARIO, TIMING);
+
+  private RunFolder() {}
+
+  /**
+   * Whether a run folder may be written there; to be asked before a long run.
+   *
+   * @throws RunFolderException when something stands there that is not a run folder, or that holds
+   *     more than a run folder does
+   * @throws IOException when the place cannot be read
+   */
+  public static void check(Path folder) throws RunFolderException, IOException {
+    if (!Files.exists(folder, LinkOption.NOFOLLOW_LINKS)) {
+      return;
+    }
+    if (!Files.isDirectory(folder, LinkOption.NOFOLLOW_LINKS)
+        || !Files.isRegularFile(folder.resolve(VERDICT))) {
+      throw new RunFolderException(
+          folder
+              + ": found something that is not a run folder (no "
+              + VERDICT
+              + " in it); allowed is a new name or a run folder to replace. Choose another folder"
+              + " with --out.");
+    }
+    try (Stream<Path> entries = Files.list(folder)) {
+      List<String> others =
+          entries
+              .map(entry -> String.valueOf(entry.getFileName()))
+              .filter(name -> !OURS.contains(name))
+              .sorted()
+              .toList();
+      if (!others.isEmpty()) {
+        throw new RunFolderException(
+            folder
+                + ": found "
+                + others.get(0)
+                + " in the run folder, which no run wrote and which would be lost; allowed is a run"
+                + " folder as a run left it. Move it away, or choose another folder with --out.");
+      }
+    }
+  }
+
+  /**
+   * Writes the folder.
+   *
+   * @throws RunFolderException as {@link #check} does; nothing was written then
+   * @throws IOException when the disk is full or the place cannot be written; what was written has
+   *     been taken away again
+   */
+  public static void write(Path folder, RunRecord run, Timing timing, ReportWriter report)
+      throws RunFolderException, IOException {
+    check(folder);
+    Path place = folder.toAbsolutePath().normalize();
+    Path parent = place.getParent();
+    Path name = place.getFileName();
+    if (parent == null || name == null) {
+      throw new RunFolderException(
+          folder + ": found the root of the file system; allowed is a folder within it.");
+    }
+    Files.createDirectories(parent);
+    Path fresh = Files.createTempDirectory(parent, "." + name + ".new-");
+    try {
+      fill(fresh, run, timing, report);
+      moveInto(place, fresh, parent, name);
+    } finally {
+      remove(fresh);
+    }
+  }
+
+  private static void fill(Path folder, RunRecord run, Timing timing, ReportWriter report)
+      throws IOException {
+    ZoneId zone = run.site().place().zone();
+    Files.write(folder.resolve(VERDICT), VerdictJson.verdict(run.result()));
+    Files.write(folder.resolve(EVENTS), Csv.events(run.events(), run.startMicros(), zone));
+    Files.write(folder.resolve(TRACE), Csv.trace(run.trace(), run.startMicros(), zone));
+    Files.write(folder.resolve(SCENARIO), run.scenarioYaml().getBytes(StandardCharsets.UTF_8));
+    Files.write(folder.resolve(REPORT), report.html(run).getBytes(StandardCharsets.UTF_8));
+    Files.write(folder.resolve(TIMING), VerdictJson.timing(timing));
+  }
+
+  private static void moveInto(Path place, Path fresh, Path parent, Path name) throws IOException {
+    if (!Files.exists(place, LinkOption.NOFOLLOW_LINKS)) {
+      Files.move(fresh, place, StandardCopyOption.ATOMIC_MOVE);
+      return;
+    }
+    Path old = Files.createTempDirectory(parent, "." + name + ".old-");
+    try {
+      Files.move(place, old.resolve(name), StandardCopyOption.ATOMIC_MOVE);
+      try {
+        Files.move(fresh, place, StandardCopyOption.ATOMIC_MOVE);
+      } catch (IOException e) {
+        Files.move(old.resolve(name), place, StandardCopyOption.ATOMIC_MOVE);
+        throw e;
+      }
+    } finally {
+      remove(old);
+    }
+  }
+
+  /** Takes away a folder of ours with the files in it; one that is gone is well. */
+  private static void remove(Path folder) throws IOException {
+    if (!Files.exists(folder, LinkOption.NOFOLLOW_LINKS)) {
+      return;
+    }
+    try (Stream<Path> entries = Files.list(folder)) {
+      entries.forEach(RunFolder::removeEntry);
+    } catch (UncheckedIOException e) {
+      throw new IOException(String.valueOf(e.getMessage()), e);
+    }
+    Files.delete(folder);
+  }
+
+  private static void removeEntry(Path entry) {
+    try {
+      if (Files.isDirectory(entry, LinkOption.NOFOLLOW_LINKS)) {
+        remove(entry);
+      } else {
+        Files.delete(entry);
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}
