@@ -8,8 +8,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import islet.contract.Message;
 import islet.contract.Port;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -25,7 +25,12 @@ public abstract class MqttSemantics {
   /** The session expiry that {@link #ground} must give its clients, in s. */
   protected static final int SESSION_EXPIRY_SECONDS = 5;
 
-  private static final Message NO_WILL = message("", "", 0);
+  private static final Message NO_WILL = Message.of("", new byte[0], 0, false);
+
+  /** Tests may share a broker, so each has topics and client ids of its own. */
+  private static final AtomicInteger TESTS = new AtomicInteger();
+
+  private String root = "";
 
   private MqttGround ground;
   private Inbox inbox;
@@ -33,8 +38,22 @@ public abstract class MqttSemantics {
   /** Makes a fresh broker with the session expiry above. */
   protected abstract MqttGround ground();
 
+  /**
+   * Whether the broker tells a client that its place was taken (3.1.4 demands it, with reason
+   * 0x8E); one that does not leaves the client to believe in a lost link.
+   */
+  protected boolean tellsOfTakeOver() {
+    return true;
+  }
+
+  /** Whether the broker takes the time waited off the expiry of retained messages (3.3.2.3.3). */
+  protected boolean agesRetainedMessages() {
+    return true;
+  }
+
   @BeforeEach
   void prepare() {
+    root = "test-" + TESTS.incrementAndGet();
     ground = ground();
     inbox = new Inbox();
   }
@@ -48,15 +67,15 @@ public abstract class MqttSemantics {
   void aRetainedMessageReachesALaterSubscriberWithTheRetainFlag() {
     // 3.3.1.3: the last retained message is sent at subscribe, with RETAIN 1.
     Port sender = open("sender", new Inbox());
-    sender.publish(retained("site/tie/state", "closed"));
-    sender.publish(retained("site/tie/state", "open"));
+    sender.publish(retained("tie/state", "closed"));
+    sender.publish(retained("tie/state", "open"));
     ground.settle();
     Port receiver = open("receiver", inbox);
-    receiver.subscribe("site/+/state", 1);
+    receiver.subscribe(at("+/state"), 1);
     awaitTexts("open");
     assertTrue(inbox.messages().get(0).retain());
     // 3.3.1.3 with Retain As Published 0: RETAIN 0 for who is subscribed already.
-    sender.publish(retained("site/tie/state", "closed"));
+    sender.publish(retained("tie/state", "closed"));
     awaitTexts("open", "closed");
     assertFalse(inbox.messages().get(1).retain());
   }
@@ -65,11 +84,11 @@ public abstract class MqttSemantics {
   void anEmptyRetainedMessageClearsWhatWasRetained() {
     // 3.3.1.3: a zero-byte payload removes the retained message and is itself not retained.
     Port sender = open("sender", new Inbox());
-    sender.publish(retained("site/a", "stays"));
-    sender.publish(retained("site/b", "goes"));
-    sender.publish(retained("site/b", ""));
+    sender.publish(retained("a", "stays"));
+    sender.publish(retained("b", "goes"));
+    sender.publish(retained("b", ""));
     ground.settle();
-    open("receiver", inbox).subscribe("site/#", 1);
+    open("receiver", inbox).subscribe(at("#"), 1);
     awaitTexts("stays");
     settleAndExpect("stays");
   }
@@ -77,23 +96,22 @@ public abstract class MqttSemantics {
   @Test
   void theWillIsPublishedWhenAClientIsLost() {
     // 3.1.2.5: the will is published when the connection closes without a DISCONNECT.
-    open("watcher", inbox).subscribe("site/+/online", 1);
-    ground.connect("device", retained("site/device/online", "lost"), new Inbox());
-    ground.settle();
-    ground.cut("device");
+    open("watcher", inbox).subscribe(at("+/online"), 1);
+    open("device", retained("device/online", "lost"), new Inbox());
+    ground.cut(id("device"));
     awaitTexts("lost");
     // The will was marked as retained, so who comes later learns it too.
     Inbox late = new Inbox();
-    open("late", late).subscribe("site/device/online", 1);
+    open("late", late).subscribe(at("device/online"), 1);
     ground.await("the retained will", () -> late.texts().equals(List.of("lost")));
   }
 
   @Test
   void theWillIsNotPublishedWhenAClientLeavesInGoodOrder() {
     // 3.14.4: on DISCONNECT with reason 0x00 the will is discarded.
-    open("watcher", inbox).subscribe("site/#", 1);
-    Port device = open("device", retained("site/device/online", "lost"), new Inbox());
-    device.publish(message("site/device/event", "leaving", 1));
+    open("watcher", inbox).subscribe(at("#"), 1);
+    Port device = open("device", retained("device/online", "lost"), new Inbox());
+    device.publish(message("device/event", "leaving", 1));
     device.close();
     awaitTexts("leaving");
     settleAndExpect("leaving");
@@ -103,38 +121,38 @@ public abstract class MqttSemantics {
   void messagesOfOnePublisherOnOneTopicKeepTheirOrder() {
     // 4.6: order is kept for the same topic and quality of service.
     Port receiver = open("receiver", inbox);
-    receiver.subscribe("site/command", 1);
-    receiver.subscribe("site/telemetry", 0);
+    receiver.subscribe(at("command"), 1);
+    receiver.subscribe(at("telemetry"), 0);
     Port sender = open("sender", new Inbox());
     List<String> numbers = IntStream.range(0, 200).mapToObj(Integer::toString).toList();
     for (String number : numbers) {
-      sender.publish(message("site/command", number, 1));
-      sender.publish(message("site/telemetry", number, 0));
+      sender.publish(message("command", number, 1));
+      sender.publish(message("telemetry", number, 0));
     }
     ground.await("400 messages", () -> inbox.messages().size() >= 400);
-    assertEquals(numbers, textsOf("site/command"));
-    assertEquals(numbers, textsOf("site/telemetry"));
+    assertEquals(numbers, textsOf("command"));
+    assertEquals(numbers, textsOf("telemetry"));
   }
 
   @Test
   void qosOneWaitsForAClientWhoseLinkIsDownAndQosZeroDoesNot() {
     // 4.1: the session keeps QoS 1 messages; 4.3.1: QoS 0 is delivered at most once;
     // 4.6: in order on return. The subscription is the session's too.
-    open("device", inbox).subscribe("site/#", 1);
+    open("device", inbox).subscribe(at("#"), 1);
     Port sender = open("sender", new Inbox());
     ground.settle();
-    ground.cut("device");
+    ground.cut(id("device"));
     ground.await("the news of the cut", () -> inbox.links().equals(List.of(true, false)));
     ground.settle();
     for (int i = 0; i < 5; i++) {
-      sender.publish(message("site/command", "order " + i, 1));
-      sender.publish(message("site/telemetry", "value " + i, 0));
+      sender.publish(message("command", "order " + i, 1));
+      sender.publish(message("telemetry", "value " + i, 0));
     }
     ground.settle();
     assertEquals(List.of(), inbox.texts());
-    ground.restore("device");
+    ground.restore(id("device"));
     awaitTexts("order 0", "order 1", "order 2", "order 3", "order 4");
-    sender.publish(message("site/telemetry", "value 5", 0));
+    sender.publish(message("telemetry", "value 5", 0));
     awaitTexts("order 0", "order 1", "order 2", "order 3", "order 4", "value 5");
     assertEquals(List.of(true, false, true), inbox.links());
   }
@@ -143,15 +161,15 @@ public abstract class MqttSemantics {
   void aLowerQosOfTheSubscriptionLowersTheMessage() {
     // 3.8.4: delivered with the minimum of the published and the granted quality of service.
     Port receiver = open("receiver", inbox);
-    receiver.subscribe("site/low", 0);
-    receiver.subscribe("site/high", 1);
+    receiver.subscribe(at("low"), 0);
+    receiver.subscribe(at("high"), 1);
     Port sender = open("sender", new Inbox());
     ground.settle();
-    sender.publish(message("site/low", "a", 1));
+    sender.publish(message("low", "a", 1));
     awaitTexts("a");
-    sender.publish(message("site/high", "b", 1));
+    sender.publish(message("high", "b", 1));
     awaitTexts("a", "b");
-    sender.publish(message("site/high", "c", 0));
+    sender.publish(message("high", "c", 0));
     awaitTexts("a", "b", "c");
     assertEquals(List.of(0, 1, 0), inbox.messages().stream().map(Message::qos).toList());
   }
@@ -159,16 +177,16 @@ public abstract class MqttSemantics {
   @Test
   void anExpiredMessageIsNotDeliveredAndTheOthersCarryWhatIsLeft() {
     // 3.3.2.3.3: expired messages are deleted; the interval sent on is less the time waited.
-    open("device", inbox).subscribe("site/#", 1);
+    open("device", inbox).subscribe(at("#"), 1);
     Port sender = open("sender", new Inbox());
     ground.settle();
-    ground.cut("device");
+    ground.cut(id("device"));
     ground.await("the news of the cut", () -> inbox.links().size() == 2);
     ground.settle();
-    sender.publish(expiring("site/command", "soon stale", 1, false));
-    sender.publish(expiring("site/command", "lasting", 60, false));
+    sender.publish(expiring("command", "soon stale", 1, false));
+    sender.publish(expiring("command", "lasting", 60, false));
     ground.pass(2.2);
-    ground.restore("device");
+    ground.restore(id("device"));
     awaitTexts("lasting");
     int left = inbox.messages().get(0).expirySeconds();
     assertTrue(left >= 50 && left <= 58, "2.2 s or a little more of 60 s are over; left: " + left);
@@ -179,31 +197,36 @@ public abstract class MqttSemantics {
   void anExpiredRetainedMessageIsNotDelivered() {
     // 3.3.1.3 with 3.3.2.3.3: a retained message that has expired is discarded.
     Port sender = open("sender", new Inbox());
-    sender.publish(expiring("site/a", "stale", 1, true));
-    sender.publish(expiring("site/b", "fresh", 60, true));
+    sender.publish(expiring("a", "stale", 1, true));
+    sender.publish(expiring("b", "fresh", 60, true));
     ground.pass(2.2);
-    open("receiver", inbox).subscribe("site/#", 1);
+    open("receiver", inbox).subscribe(at("#"), 1);
     awaitTexts("fresh");
     settleAndExpect("fresh");
     int left = inbox.messages().get(0).expirySeconds();
-    assertTrue(left >= 50 && left <= 58, "2.2 s or a little more of 60 s are over; left: " + left);
+    if (agesRetainedMessages()) {
+      assertTrue(
+          left >= 50 && left <= 58, "2.2 s or a little more of 60 s are over; left: " + left);
+    } else {
+      assertEquals(60, left);
+    }
   }
 
   @Test
   void aSessionThatHasExpiredKeepsNothingButTheClientSubscribesAgain() {
     // 3.1.2.11.2: after the session expiry interval the session and its messages are gone.
-    open("device", inbox).subscribe("site/#", 1);
+    open("device", inbox).subscribe(at("#"), 1);
     Port sender = open("sender", new Inbox());
     ground.settle();
-    ground.cut("device");
+    ground.cut(id("device"));
     ground.await("the news of the cut", () -> inbox.links().size() == 2);
     ground.settle();
-    sender.publish(message("site/command", "too old", 1));
+    sender.publish(message("command", "too old", 1));
     ground.pass(SESSION_EXPIRY_SECONDS + 1.5);
-    ground.restore("device");
+    ground.restore(id("device"));
     ground.await("the link", () -> inbox.links().size() == 3);
     ground.settle();
-    sender.publish(message("site/command", "new", 1));
+    sender.publish(message("command", "new", 1));
     awaitTexts("new");
   }
 
@@ -228,12 +251,12 @@ public abstract class MqttSemantics {
     byte[] mark = {0, 1, (byte) 0xFF, 42};
     Inbox requests = new Inbox();
     Port device = open("device", requests);
-    device.subscribe("site/device/command", 1);
+    device.subscribe(at("device/command"), 1);
     Port supervisor = open("supervisor", inbox);
-    supervisor.subscribe("site/device/ack", 1);
+    supervisor.subscribe(at("device/ack"), 1);
     ground.settle();
     supervisor.publish(
-        new Message("site/device/command", bytes("open"), 1, false, 5, "site/device/ack", mark));
+        new Message(at("device/command"), bytes("open"), 1, false, 5, at("device/ack"), mark));
     ground.await("the request", () -> requests.texts().equals(List.of("open")));
     Message request = requests.messages().get(0);
     assertEquals(5, request.expirySeconds());
@@ -247,16 +270,19 @@ public abstract class MqttSemantics {
   @Test
   void aSecondClientWithTheSameIdTakesThePlaceOfTheFirst() {
     // 3.1.4: the server disconnects the first and sends its will, which has no delay.
-    open("watcher", inbox).subscribe("site/#", 1);
+    open("watcher", inbox).subscribe(at("+/online"), 1);
     Inbox first = new Inbox();
     Inbox second = new Inbox();
-    Port former = open("twin", message("site/twin/online", "first lost", 1), first);
-    former.subscribe("order", 1);
+    Port former = open("twin", message("twin/online", "first lost", 1), first);
+    former.subscribe(at("order"), 1);
     ground.settle();
-    Port latter = open("twin", message("site/twin/online", "second lost", 1), second);
-    latter.subscribe("order", 1);
+    Port latter = open("twin", message("twin/online", "second lost", 1), second);
+    latter.subscribe(at("order"), 1);
     ground.await("the news at the first", () -> first.links().equals(List.of(true, false)));
     awaitTexts("first lost");
+    if (!tellsOfTakeOver()) {
+      return;
+    }
     // The first must not come back: two would throw each other out for ever.
     ground.pass(2.5);
     assertFalse(former.connected());
@@ -271,16 +297,16 @@ public abstract class MqttSemantics {
   @Test
   void whatIsPublishedWhileTheLinkIsDownIsDropped() {
     // The port's own promise, not MQTT's: old orders must not arrive late.
-    open("receiver", inbox).subscribe("site/#", 1);
+    open("receiver", inbox).subscribe(at("#"), 1);
     Inbox news = new Inbox();
     Port sender = open("sender", news);
-    ground.cut("sender");
+    ground.cut(id("sender"));
     ground.await("the news of the cut", () -> news.links().equals(List.of(true, false)));
     assertFalse(sender.connected());
-    sender.publish(message("site/command", "old order", 1));
-    ground.restore("sender");
+    sender.publish(message("command", "old order", 1));
+    ground.restore(id("sender"));
     ground.await("the link", sender::connected);
-    sender.publish(message("site/command", "new order", 1));
+    sender.publish(message("command", "new order", 1));
     awaitTexts("new order");
     settleAndExpect("new order");
   }
@@ -288,14 +314,14 @@ public abstract class MqttSemantics {
   @Test
   void aClosedPortHearsNothingMore() {
     Port receiver = open("receiver", inbox);
-    receiver.subscribe("site/#", 1);
+    receiver.subscribe(at("#"), 1);
     Port sender = open("sender", new Inbox());
     ground.settle();
     receiver.close();
     receiver.close();
     ground.settle();
     assertFalse(receiver.connected());
-    sender.publish(message("site/event", "unheard", 1));
+    sender.publish(message("event", "unheard", 1));
     settleAndExpect();
   }
 
@@ -303,8 +329,8 @@ public abstract class MqttSemantics {
     Inbox covered = new Inbox();
     String name = "filter-" + filter.replace('/', '-').replace('+', 'p').replace('#', 'h');
     Port receiver = open(name, covered);
-    receiver.subscribe(filter, 1);
-    receiver.subscribe("~end", 1);
+    receiver.subscribe(at(filter), 1);
+    receiver.subscribe(at("~end"), 1);
     Port sender = open(name + "-sender", new Inbox());
     ground.settle();
     for (String topic : topics) {
@@ -315,9 +341,8 @@ public abstract class MqttSemantics {
     ground.settle();
     receiver.close();
     sender.close();
-    List<String> texts = new ArrayList<>(covered.texts());
-    texts.remove("~end");
-    return texts;
+    // A broker may send one copy for each matching subscription (3.3.4), so "~end" may come twice.
+    return covered.texts().stream().filter(text -> !text.equals("~end")).toList();
   }
 
   private Port open(String clientId, Inbox listener) {
@@ -325,7 +350,7 @@ public abstract class MqttSemantics {
   }
 
   private Port open(String clientId, Message will, Inbox listener) {
-    Port port = ground.connect(clientId, will, listener);
+    Port port = ground.connect(id(clientId), will, listener);
     ground.await("the link of " + clientId, port::connected);
     return port;
   }
@@ -342,21 +367,29 @@ public abstract class MqttSemantics {
 
   private List<String> textsOf(String topic) {
     return inbox.messages().stream()
-        .filter(message -> message.topic().equals(topic))
+        .filter(message -> message.topic().equals(at(topic)))
         .map(Message::text)
         .toList();
   }
 
-  private static Message message(String topic, String text, int qos) {
-    return Message.of(topic, bytes(text), qos, false);
+  private Message message(String topic, String text, int qos) {
+    return Message.of(at(topic), bytes(text), qos, false);
   }
 
-  private static Message retained(String topic, String text) {
-    return Message.of(topic, bytes(text), 1, true);
+  private Message retained(String topic, String text) {
+    return Message.of(at(topic), bytes(text), 1, true);
   }
 
-  private static Message expiring(String topic, String text, int seconds, boolean retain) {
-    return new Message(topic, bytes(text), 1, retain, seconds, "", new byte[0]);
+  private Message expiring(String topic, String text, int seconds, boolean retain) {
+    return new Message(at(topic), bytes(text), 1, retain, seconds, "", new byte[0]);
+  }
+
+  private String at(String topic) {
+    return root + "/" + topic;
+  }
+
+  private String id(String clientId) {
+    return root + "-" + clientId;
   }
 
   private static byte[] bytes(String text) {

@@ -1,0 +1,216 @@
+package islet.live;
+
+import islet.bench.VirtualTime;
+import islet.contract.Message;
+import islet.contract.Port;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.LongAdder;
+import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Runs the queue of virtual time by the wall clock, so that plant, devices and controller are the
+ * same code in a live run as in a rehearsal.
+ *
+ * <p><b>One thread owns the queue</b>: the one that calls {@link #run}. Everything that happens in
+ * virtual time happens on it, in the queue's order, each work at or after its wall instant and
+ * never before. Other threads (the MQTT ports', the web page's) touch nothing of the simulation;
+ * they hand work over through a bounded queue with {@link #hand}, or have it done for them by
+ * {@link #handingOver} and {@link #over}. What is handed over wakes the owner and runs at the
+ * present instant at rank {@link VirtualTime#BROKER}.
+ *
+ * <p><b>Nothing is skipped.</b> When work takes longer than the wall clock allows, the rest runs
+ * late, as fast as it can, in the same order and with the same virtual instants as ever; virtual
+ * time then lags behind and {@link #lag} says by how much. What comes from outside while it lags is
+ * taken in at the virtual instant that has been reached, before the next late work.
+ */
+public final class RealTimeDriver {
+
+  /** Messages that may wait to be handed over. */
+  public static final int HAND_OVER_LIMIT = 10_000;
+
+  /** A lag above this is worth a warning, in µs of wall time. */
+  private static final long WARN_LAG_MICROS = 1_000_000;
+
+  /** The owner looks about at least this often, ns. */
+  private static final long LONGEST_WAIT_NANOS = 100_000_000;
+
+  private static final double MICROS_PER_SECOND = 1e6;
+
+  private static final Logger LOG = LoggerFactory.getLogger(RealTimeDriver.class);
+
+  /**
+   * How far the run is behind the wall clock.
+   *
+   * @param seconds by how much virtual time is behind at present, in site seconds
+   * @param worstSeconds the most it has been so far, in site seconds
+   * @param dropped messages that were not handed over since too many waited
+   */
+  public record Lag(double seconds, double worstSeconds, long dropped) {}
+
+  private final VirtualTime time;
+  private final double speed;
+  private final LongSupplier wallNanos;
+  private final LinkedBlockingQueue<Runnable> handedOver = new LinkedBlockingQueue<>();
+  private final AtomicInteger waiting = new AtomicInteger();
+  private final LongAdder dropped = new LongAdder();
+  private final AtomicBoolean running = new AtomicBoolean();
+
+  private volatile boolean stopped;
+  private volatile long lagMicros;
+  private volatile long worstLagMicros;
+  private boolean warned;
+
+  /**
+   * Sets up a run by the machine's steady clock.
+   *
+   * @param speed site seconds in a wall second, above 0 to 1e6
+   */
+  public RealTimeDriver(VirtualTime time, double speed) {
+    this(time, speed, System::nanoTime);
+  }
+
+  /**
+   * Sets up a run by a given clock.
+   *
+   * @param speed site seconds in a wall second, above 0 to 1e6
+   * @param wallNanos a steady clock, ns
+   */
+  RealTimeDriver(VirtualTime time, double speed, LongSupplier wallNanos) {
+    this.time = time;
+    this.speed = new Pace(0, 0, speed).speed();
+    this.wallNanos = wallNanos;
+  }
+
+  /**
+   * Runs due work at its wall instants until a site instant has come or {@link #stop} is called.
+   * The wall clock is tied to the site's at the call. An exception thrown by work ends the run and
+   * is passed on.
+   *
+   * @param untilMicros µs since the Unix epoch; {@link VirtualTime#NEVER} for no end
+   * @throws IllegalStateException when it is running already
+   */
+  public void run(long untilMicros) {
+    if (!running.compareAndSet(false, true)) {
+      throw new IllegalStateException("A live run was started twice; one thread owns its queue.");
+    }
+    try {
+      Pace pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
+      while (!stopped) {
+        long present = Math.min(pace.siteAt(wallNanos.getAsLong()), untilMicros);
+        takeIn(present);
+        if (time.runNext(present)) {
+          noteLag(present - time.now());
+        } else {
+          time.runUntil(present); // nothing is due: only moves the hands
+          noteLag(0);
+          if (present >= untilMicros) {
+            return;
+          }
+          rest(pace, Math.min(time.nextDue(), untilMicros));
+        }
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    } finally {
+      running.set(false);
+    }
+  }
+
+  /** Ends the run after the work at hand. From any thread. */
+  public void stop() {
+    stopped = true;
+    handedOver.add(() -> {}); // wakes the owner
+  }
+
+  /**
+   * Lets work run on the owner's thread at the present instant. From any thread; never waits.
+   *
+   * @return whether there was room; if not, the work is dropped and counted
+   */
+  public boolean hand(Runnable work) {
+    if (waiting.incrementAndGet() > HAND_OVER_LIMIT) {
+      waiting.decrementAndGet();
+      dropped.increment();
+      return false;
+    }
+    handedOver.add(
+        () -> {
+          waiting.decrementAndGet();
+          work.run();
+        });
+    return true;
+  }
+
+  /**
+   * A listener for a real port that lets another one hear everything on the owner's thread.
+   * Messages are dropped and counted when too many wait; news of the link, which is rare, never is.
+   */
+  public Port.Listener handingOver(Port.Listener listener) {
+    return new Port.Listener() {
+      @Override
+      public void message(Message message) {
+        hand(() -> listener.message(message));
+      }
+
+      @Override
+      public void link(boolean up) {
+        handedOver.add(() -> listener.link(up));
+      }
+    };
+  }
+
+  /** A real broker whose ports call their listeners on the owner's thread. */
+  public Port.Broker over(Port.Broker broker) {
+    return (clientId, will, listener) -> broker.connect(clientId, will, handingOver(listener));
+  }
+
+  /** How far the run is behind. From any thread. */
+  public Lag lag() {
+    return new Lag(
+        lagMicros / MICROS_PER_SECOND, worstLagMicros / MICROS_PER_SECOND, dropped.sum());
+  }
+
+  private void takeIn(long present) {
+    Runnable work = handedOver.poll();
+    if (work != null && time.nextDue() > present) {
+      time.runUntil(present); // nothing is due: only moves the hands
+    }
+    for (; work != null; work = handedOver.poll()) {
+      time.at(time.now(), VirtualTime.BROKER, work);
+    }
+  }
+
+  /** Waits until a site instant, or less when something is handed over. */
+  private void rest(Pace pace, long nextMicros) throws InterruptedException {
+    long nanos = pace.nanosUntil(nextMicros, wallNanos.getAsLong());
+    Runnable work = handedOver.poll(Math.min(nanos, LONGEST_WAIT_NANOS), TimeUnit.NANOSECONDS);
+    if (work != null) {
+      // Moves the hands at once, so that what is handed over next cannot overtake.
+      time.runUntil(Math.min(pace.siteAt(wallNanos.getAsLong()), nextMicros));
+      time.at(time.now(), VirtualTime.BROKER, work);
+    }
+  }
+
+  private void noteLag(long micros) {
+    lagMicros = micros;
+    if (micros > worstLagMicros) {
+      worstLagMicros = micros;
+    }
+    boolean late = micros / speed > WARN_LAG_MICROS;
+    if (late && !warned) {
+      LOG.warn(
+          "The live run is {} s of site time behind the wall clock at speed {}; nothing is skipped."
+              + " Choose a lower speed.",
+          micros / MICROS_PER_SECOND,
+          speed);
+    } else if (warned && micros == 0) {
+      LOG.info("The live run has caught up with the wall clock.");
+    }
+    warned = late || (warned && micros > 0);
+  }
+}

@@ -1,0 +1,179 @@
+package islet.live;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertSame;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import islet.bench.VirtualTime;
+import islet.contract.Message;
+import islet.contract.Port;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.stream.IntStream;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+
+/** Judged by the machine's own clock and by plain arithmetic on a clock set by hand. */
+@Timeout(20)
+class RealTimeDriverTest {
+
+  private static final long START = 1_768_400_000_000_000L;
+
+  private final VirtualTime time = new VirtualTime(START);
+
+  @Test
+  void paceMultipliesWallTime() {
+    Pace pace = new Pace(START, 500, 60);
+    assertEquals(START + 60_000_000, pace.siteAt(1_000_000_500));
+    assertEquals(500_000_000, pace.nanosUntil(START + 60_000_000, 500_000_500));
+    assertEquals(0, pace.nanosUntil(START, 501));
+    assertThrows(IllegalArgumentException.class, () -> new Pace(0, 0, 0));
+    assertThrows(IllegalArgumentException.class, () -> new Pace(0, 0, Double.NaN));
+  }
+
+  @Test
+  void workRunsAtItsWallInstantAndNeverBefore() {
+    // 20 works, 10 s of site time apart, at 1000 times: 10 ms apart on the wall.
+    List<Long> earlinessNanos = new ArrayList<>();
+    AtomicLong begin = new AtomicLong();
+    for (long i = 1; i <= 20; i++) {
+      long due = i;
+      time.at(
+          START + due * 10_000_000,
+          VirtualTime.CONTROLLER,
+          () -> earlinessNanos.add(due * 10_000_000 - (System.nanoTime() - begin.get())));
+    }
+    begin.set(System.nanoTime());
+    new RealTimeDriver(time, 1_000).run(START + 200_000_000);
+    assertEquals(20, earlinessNanos.size());
+    assertTrue(earlinessNanos.stream().allMatch(early -> early <= 0), earlinessNanos.toString());
+    assertEquals(START + 200_000_000, time.now());
+  }
+
+  @Test
+  void lateWorkIsNeverSkippedAndTheLagIsTold() {
+    // A clock set by hand: each scan takes 30 ms of wall time where 10 ms are allowed.
+    AtomicLong wall = new AtomicLong();
+    RealTimeDriver driver = new RealTimeDriver(time, 1, wall::get);
+    List<Long> scans = new ArrayList<>();
+    List<Double> lags = new ArrayList<>();
+    VirtualTime.Timer[] scan = new VirtualTime.Timer[1];
+    scan[0] =
+        time.timer(
+            VirtualTime.CONTROLLER,
+            () -> {
+              scans.add(time.now() - START);
+              lags.add(driver.lag().seconds());
+              wall.addAndGet(30_000_000);
+              if (scans.size() < 10) {
+                scan[0].arm(time.now() + 10_000);
+              }
+            });
+    scan[0].arm(START);
+    time.at(START + 300_000, VirtualTime.BENCH, driver::stop);
+    driver.run(START + 300_000);
+    assertEquals(LongStream.range(0, 10).mapToObj(i -> i * 10_000).toList(), scans);
+    // At the start of scan i the wall stands at 30 i ms, the scan before was due at 10 (i - 1) ms
+    // and was begun when the wall stood at 30 (i - 1) ms.
+    assertEquals(0.0, lags.get(1), 1e-9);
+    assertEquals(0.16, lags.get(9), 1e-9);
+    assertEquals(0.18, driver.lag().worstSeconds(), 1e-9);
+  }
+
+  @Test
+  void whatOtherThreadsHandOverRunsOnTheOwnersThreadAtThePresentInstant() throws Exception {
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    AtomicReference<Thread> ranOn = new AtomicReference<>();
+    AtomicLong ranAt = new AtomicLong();
+    CountDownLatch done = new CountDownLatch(1);
+    Thread owner = new Thread(() -> driver.run(VirtualTime.NEVER));
+    owner.start();
+    Thread.sleep(150);
+    long begun = System.nanoTime();
+    driver.hand(
+        () -> {
+          ranOn.set(Thread.currentThread());
+          ranAt.set(time.now());
+          done.countDown();
+        });
+    assertTrue(done.await(5, TimeUnit.SECONDS));
+    long tookMillis = (System.nanoTime() - begun) / 1_000_000;
+    driver.stop();
+    owner.join(5_000);
+    assertFalse(owner.isAlive());
+    assertSame(owner, ranOn.get());
+    assertTrue(ranAt.get() >= START + 100_000, "at " + (ranAt.get() - START) + " µs");
+    // The owner sleeps up to 100 ms by itself; a hand-over must wake it, not wait for that.
+    assertTrue(tookMillis < 60, "took " + tookMillis + " ms");
+  }
+
+  @Test
+  void whatIsHandedOverKeepsItsOrder() throws Exception {
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    VirtualTime.Timer[] scan = new VirtualTime.Timer[1];
+    scan[0] = time.timer(VirtualTime.CONTROLLER, () -> scan[0].arm(time.now() + 700));
+    scan[0].arm(START);
+    List<Integer> ran = new ArrayList<>();
+    Thread owner = new Thread(() -> driver.run(VirtualTime.NEVER));
+    owner.start();
+    for (int i = 0; i < 3_000; i++) {
+      int number = i;
+      driver.hand(() -> ran.add(number));
+      if (i % 50 == 0) {
+        Thread.sleep(1);
+      }
+    }
+    CountDownLatch done = new CountDownLatch(1);
+    driver.hand(done::countDown);
+    assertTrue(done.await(5, TimeUnit.SECONDS));
+    driver.stop();
+    owner.join(5_000);
+    assertEquals(IntStream.range(0, 3_000).boxed().toList(), ran);
+  }
+
+  @Test
+  void tooManyMessagesAreDroppedAndCountedButNewsOfTheLinkIsNot() {
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    List<String> heard = new ArrayList<>();
+    Port.Listener outside =
+        driver.handingOver(
+            new Port.Listener() {
+              @Override
+              public void message(Message message) {
+                heard.add("message");
+              }
+
+              @Override
+              public void link(boolean up) {
+                heard.add("link");
+              }
+            });
+    for (int i = 0; i < RealTimeDriver.HAND_OVER_LIMIT + 7; i++) {
+      outside.message(Message.of("x", new byte[0], 0, false));
+    }
+    outside.link(false);
+    driver.run(START + 1_000);
+    assertEquals(RealTimeDriver.HAND_OVER_LIMIT + 1, heard.size());
+    assertEquals("link", heard.get(heard.size() - 1));
+    assertEquals(7, driver.lag().dropped());
+  }
+
+  @Test
+  void anExceptionEndsTheRunAndIsPassedOn() {
+    time.at(
+        START,
+        VirtualTime.PLANT,
+        () -> {
+          throw new IllegalStateException("no convergence");
+        });
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    assertThrows(IllegalStateException.class, () -> driver.run(START + 1_000));
+  }
+}

@@ -1,0 +1,104 @@
+package islet.live;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.util.ArrayList;
+import java.util.List;
+
+/** A cable that can be cut: passes bytes between one client and a broker. */
+final class Relay implements AutoCloseable {
+
+  private final int brokerPort;
+  private final ServerSocket door;
+  private final List<Socket> sockets = new ArrayList<>();
+  private boolean cut;
+
+  Relay(int brokerPort) throws IOException {
+    this.brokerPort = brokerPort;
+    door = new ServerSocket(0, 16, InetAddress.getLoopbackAddress());
+    start(this::serve);
+  }
+
+  String url() {
+    return "tcp://127.0.0.1:" + door.getLocalPort();
+  }
+
+  synchronized void cut() {
+    cut = true;
+    closeAll();
+  }
+
+  synchronized void restore() {
+    cut = false;
+  }
+
+  private void serve() {
+    try {
+      while (!door.isClosed()) {
+        admit(door.accept());
+      }
+    } catch (IOException e) {
+      // The door has been closed: the test is over.
+      closeQuietly(door);
+    }
+  }
+
+  private synchronized void admit(Socket client) throws IOException {
+    if (cut) {
+      client.close();
+      return;
+    }
+    Socket broker = new Socket(InetAddress.getLoopbackAddress(), brokerPort);
+    client.setTcpNoDelay(true);
+    broker.setTcpNoDelay(true);
+    sockets.add(client);
+    sockets.add(broker);
+    start(() -> pump(client, broker));
+    start(() -> pump(broker, client));
+  }
+
+  private static void pump(Socket from, Socket to) {
+    try {
+      InputStream in = from.getInputStream();
+      OutputStream out = to.getOutputStream();
+      byte[] buffer = new byte[4096];
+      for (int read = in.read(buffer); read >= 0; read = in.read(buffer)) {
+        out.write(buffer, 0, read);
+      }
+    } catch (IOException e) {
+      // An end that has gone takes the other with it, below.
+    } finally {
+      closeQuietly(from);
+      closeQuietly(to);
+    }
+  }
+
+  private void closeAll() {
+    sockets.forEach(Relay::closeQuietly);
+    sockets.clear();
+  }
+
+  private static void closeQuietly(AutoCloseable what) {
+    try {
+      what.close();
+    } catch (Exception e) {
+      throw new IllegalStateException("A loopback socket could not be closed.", e);
+    }
+  }
+
+  private static void start(Runnable work) {
+    Thread thread = new Thread(work, "relay");
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  @Override
+  public synchronized void close() {
+    closeQuietly(door);
+    closeAll();
+  }
+}
