@@ -154,8 +154,6 @@ public final class VirtualBroker implements Port.Broker {
     return time.now() < downUntil;
   }
 
-  // What clients send.
-
   void sendConnect(Connection connection, boolean cleanStart) {
     Packet packet = packet(connection.up, Packet.Kind.CONNECT);
     packet.anew = cleanStart;
@@ -241,8 +239,6 @@ public final class VirtualBroker implements Port.Broker {
     packet.clear();
     spares.add(packet);
   }
-
-  // What arrives.
 
   void arrive(Packet packet) {
     Connection connection = packet.lane.connection;
@@ -426,8 +422,6 @@ public final class VirtualBroker implements Port.Broker {
     return session;
   }
 
-  // How connections end.
-
   private void breakOff(Connection connection, boolean withWill) {
     if (connection.open) {
       boolean wasUp = connection.acknowledged;
@@ -460,8 +454,6 @@ public final class VirtualBroker implements Port.Broker {
       tap.published(time.now(), from, message);
     }
   }
-
-  // Forms of messages and ways of topics.
 
   private Route route(String topic) {
     Route known = routes.get(topic);

@@ -99,6 +99,11 @@ public final class EmbeddedBroker implements AutoCloseable {
     return port;
   }
 
+  /** Where it keeps its files while it runs. */
+  Path folder() {
+    return folder;
+  }
+
   /** Stops it, which takes some seconds, and removes its folders. */
   @Override
   public void close() {

@@ -4,21 +4,22 @@ import islet.bench.MqttGround;
 import islet.bench.MqttSemantics;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** The embedded broker through the real port under the suite of MQTT semantics. */
-@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@Execution(ExecutionMode.CONCURRENT)
 class EmbeddedBrokerMqttTest extends MqttSemantics {
 
-  private EmbeddedBroker broker;
+  private static EmbeddedBroker broker;
 
   @BeforeAll
-  void start() throws SurroundingsException {
+  static void start() throws SurroundingsException {
     broker = EmbeddedBroker.start();
   }
 
   @AfterAll
-  void stop() {
+  static void stop() {
     broker.close();
   }
 

@@ -11,16 +11,12 @@ import islet.contract.Port;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
-import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
-import java.util.Set;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
+import java.util.function.BooleanSupplier;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -35,9 +31,9 @@ class EmbeddedBrokerTest {
 
   @Test
   void itAnswersWhileItRunsAndLeavesNothingBehind() throws Exception {
-    Set<Path> before = brokerFolders();
     EmbeddedBroker broker = EmbeddedBroker.start();
     PahoBroker.probe(broker.url(), Duration.ofSeconds(5));
+    assertTrue(Files.exists(broker.folder()));
     SurroundingsException taken =
         assertThrows(SurroundingsException.class, () -> EmbeddedBroker.start(broker.port()));
     assertTrue(
@@ -59,7 +55,7 @@ class EmbeddedBrokerTest {
       await(() -> inbox.links().equals(List.of(true, false)));
       port.publish(Message.of("x", new byte[1], 1, false));
       assertEquals(1, client.counts().unsent());
-      assertEquals(before, brokerFolders());
+      assertFalse(Files.exists(broker.folder()));
       assertThrows(
           BrokerUnreachableException.class,
           () -> PahoBroker.probe(broker.url(), Duration.ofSeconds(1)));
@@ -110,15 +106,7 @@ class EmbeddedBrokerTest {
     }
   }
 
-  private static Set<Path> brokerFolders() throws IOException {
-    try (Stream<Path> all = Files.list(Path.of(System.getProperty("java.io.tmpdir", ".")))) {
-      return all.filter(path -> String.valueOf(path.getFileName()).startsWith("islet-broker-"))
-          .collect(Collectors.toSet());
-    }
-  }
-
-  private static void await(java.util.function.BooleanSupplier condition)
-      throws InterruptedException {
+  private static void await(BooleanSupplier condition) throws InterruptedException {
     for (int tries = 0; tries < 1_500 && !condition.getAsBoolean(); tries++) {
       Thread.sleep(10);
     }

@@ -16,11 +16,12 @@ import java.time.Duration;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** A second real broker of other make under the suite of MQTT semantics. */
-@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@Execution(ExecutionMode.CONCURRENT)
 class MosquittoMqttTest extends MqttSemantics {
 
   /** Where Debian and its kin install it. */
@@ -28,11 +29,11 @@ class MosquittoMqttTest extends MqttSemantics {
 
   private static final int START_ATTEMPTS = 50;
 
-  private Process broker;
-  private int port;
+  private static Process broker;
+  private static int port;
 
   @BeforeAll
-  void start(@TempDir Path folder) throws IOException, InterruptedException {
+  static void start(@TempDir Path folder) throws IOException, InterruptedException {
     boolean installed = Files.isExecutable(PROGRAM);
     assertFalse(
         !installed && "true".equals(System.getenv("CI")),
@@ -60,7 +61,7 @@ class MosquittoMqttTest extends MqttSemantics {
     awaitAnswer();
   }
 
-  private void awaitAnswer() throws InterruptedException {
+  private static void awaitAnswer() throws InterruptedException {
     for (int attempt = 0; attempt < START_ATTEMPTS; attempt++) {
       try {
         PahoBroker.probe("tcp://127.0.0.1:" + port, Duration.ofSeconds(1));
@@ -73,7 +74,7 @@ class MosquittoMqttTest extends MqttSemantics {
   }
 
   @AfterAll
-  void stop() throws InterruptedException {
+  static void stop() throws InterruptedException {
     if (broker != null) {
       broker.destroy();
       broker.waitFor(5, TimeUnit.SECONDS);

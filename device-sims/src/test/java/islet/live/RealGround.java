@@ -79,7 +79,7 @@ final class RealGround implements MqttGround {
 
   @Override
   public void settle() {
-    pass(0.3);
+    pass(0.4);
   }
 
   @Override
