@@ -50,6 +50,9 @@ public final class Outputs {
   /** Feed AC with at most this power, W. */
   public double feedLimitW;
 
+  /** Whether regulator and circuits are ordered anything: not before the field has reported. */
+  public boolean chargingOrdered;
+
   /** Whether the regulator may charge. */
   public boolean regulatorEnabled;
 

@@ -136,6 +136,7 @@ public final class SiteSupervisor implements Supervisor {
 
   private void order(Outputs out) {
     out.islandPermit = false;
+    out.chargingOrdered = situation.phase() != Phase.LISTEN;
     switch (situation.phase()) {
       case LISTEN -> {}
       case CONNECTED -> {

@@ -96,8 +96,10 @@ final class CommandDesk {
     hold(out, now);
     tie(out, now);
     inverter(out, now);
-    regulator(out, now);
-    meter(out, now);
+    if (out.chargingOrdered) {
+      regulator(out, now);
+      meter(out, now);
+    }
   }
 
   private void hold(Outputs out, long now) {

@@ -4,9 +4,11 @@ import islet.contract.Ack;
 import islet.contract.AckResult;
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
+import islet.contract.ChargeStage;
 import islet.contract.Device;
 import islet.contract.DeviceState;
 import islet.contract.Event;
+import islet.contract.GridState;
 import islet.contract.InverterTelemetry;
 import islet.contract.Kind;
 import islet.contract.Layout;
@@ -65,6 +67,9 @@ public final class Executive implements Port.Listener {
   private long badMessages;
   private Mode toldMode = Mode.STARTING;
   private boolean stateTold;
+  private boolean toldClosed;
+  private ChargeStage toldStage = ChargeStage.OFF;
+  private GridState toldGrid = GridState.UNKNOWN;
   private long telemetrySeq;
   private long stateSeq;
   private long eventSeq;
@@ -223,6 +228,7 @@ public final class Executive implements Port.Listener {
                   id.consequence(),
                   id.action())));
     }
+    boolean picture = out.tieClosed != toldClosed || out.stage != toldStage || out.grid != toldGrid;
     boolean changed = out.mode != toldMode || !stateTold;
     if (changed) {
       String reason = out.events() > 0 ? out.reason(out.events() - 1) : "";
@@ -235,7 +241,10 @@ public final class Executive implements Port.Listener {
       toldMode = out.mode;
       stateTold = true;
     }
-    if (changed || now >= nextHeartbeat) {
+    if (changed || picture || now >= nextHeartbeat) {
+      toldClosed = out.tieClosed;
+      toldStage = out.stage;
+      toldGrid = out.grid;
       publish(
           Kind.TELEMETRY,
           SupervisorTelemetry.LAYOUT.encode(

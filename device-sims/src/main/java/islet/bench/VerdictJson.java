@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.Locale;
 
 /** The two JSON files of a run folder. Numbers have fixed decimals: the same bytes on every JDK. */
-final class VerdictJson {
+public final class VerdictJson {
 
   /** Microseconds, microvolts, microdegrees: finer than anything that is judged. */
   private static final int DECIMALS = 6;
@@ -22,7 +22,7 @@ final class VerdictJson {
   private VerdictJson() {}
 
   /** {@code verdict.json}: the result, field for field. */
-  static byte[] verdict(RunResult result) throws IOException {
+  public static byte[] verdict(RunResult result) throws IOException {
     ByteArrayOutputStream out = new ByteArrayOutputStream(8192);
     try (JsonGenerator json = generator(out)) {
       json.writeStartObject();

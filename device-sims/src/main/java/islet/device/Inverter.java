@@ -28,7 +28,7 @@ public final class Inverter extends SimulatedDevice {
    * The island runs this much off nominal, so that a returning utility's voltage can be told from
    * its own, Hz.
    */
-  static final double ISLAND_OFFSET_HZ = 0.05;
+  static final double ISLAND_OFFSET_HZ = 0.047;
 
   /** How often it steers while it synchronises. */
   private static final long STEER_MICROS = 50_000;
@@ -363,8 +363,7 @@ public final class Inverter extends SimulatedDevice {
         || Math.abs(plant.inverterPowerW() - toldPowerW) > 0.05 * settings.ratedW();
   }
 
-  @Override
-  String detail() {
+  private String detail() {
     return trip == InverterTrip.NONE ? "" : "own protection: " + trip;
   }
 

@@ -98,11 +98,6 @@ public final class Meter extends SimulatedDevice {
   }
 
   @Override
-  String detail() {
-    return "";
-  }
-
-  @Override
   byte[] telemetry(long seq, long now) {
     toldUtilityPu = plant.mainVoltagePu();
     toldCriticalPu = plant.criticalVoltagePu();

@@ -173,11 +173,6 @@ public final class Regulator extends SimulatedDevice {
   }
 
   @Override
-  String detail() {
-    return local() ? "own settings" : "as ordered";
-  }
-
-  @Override
   byte[] telemetry(long seq, long now) {
     return RegulatorTelemetry.LAYOUT.encode(
         new RegulatorTelemetry(

@@ -51,6 +51,7 @@ public abstract class SimulatedDevice implements Port.Listener {
   private long telemetrySeq;
   private long rejected;
   private String state = "";
+  private String detail = "";
   private String toldState = "";
 
   /**
@@ -201,7 +202,7 @@ public abstract class SimulatedDevice implements Port.Listener {
       port.publish(
           Message.of(
               topics.of(device, Kind.STATE),
-              DeviceState.LAYOUT.encode(new DeviceState(stateSeq++, now, state, detail())),
+              DeviceState.LAYOUT.encode(new DeviceState(stateSeq++, now, state, detail)),
               1,
               true));
       toldState = state;
@@ -210,10 +211,8 @@ public abstract class SimulatedDevice implements Port.Listener {
         Message.of(topics.of(device, Kind.TELEMETRY), telemetry(telemetrySeq++, now), 0, false));
     lastTelemetry = now;
     if (due) {
-      nextTelemetry += TELEMETRY_MICROS;
-      if (nextTelemetry <= now) {
-        nextTelemetry = now + TELEMETRY_MICROS;
-      }
+      // On full seconds, so that all devices measure in one round.
+      nextTelemetry = now - Math.floorMod(now, TELEMETRY_MICROS) + TELEMETRY_MICROS;
     }
   }
 
@@ -230,16 +229,11 @@ public abstract class SimulatedDevice implements Port.Listener {
   /** Measures everything and writes it down. */
   abstract byte[] telemetry(long seq, long now);
 
-  /** Why the state is what it is; empty for no particular reason. */
-  abstract String detail();
-
   /** Takes note of the state in one word; a change is told at once. */
   final void state(String word, String reason) {
     if (!word.equals(state)) {
-      if (!state.isEmpty()) {
-        surroundings.note(device.segment(), "state", state, word, reason);
-      }
       state = word;
+      detail = reason;
     }
   }
 

@@ -238,8 +238,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
         || Math.abs(plant.mainFrequencyHz() - toldUtilityHz) > 0.02;
   }
 
-  @Override
-  String detail() {
+  private String detail() {
     return trip == TieTrip.NONE ? "as ordered" : "own protection: " + trip;
   }
 

@@ -1,0 +1,238 @@
+package islet.bench;
+
+import islet.plant.CircuitSpec;
+import islet.plant.ClearSkyWeather;
+import islet.plant.ConstantLoad;
+import islet.plant.ConstantWeather;
+import islet.plant.DailyLoad;
+import islet.plant.DataFileException;
+import islet.plant.Efficiency;
+import islet.plant.EpwWeather;
+import islet.plant.HourlyLoad;
+import islet.plant.InverterSpec;
+import islet.plant.LeadAcidSpec;
+import islet.plant.LoadProfile;
+import islet.plant.ModuleSpec;
+import islet.plant.Panel;
+import islet.plant.Place;
+import islet.plant.Plant;
+import islet.plant.PlantSpec;
+import islet.plant.PvSpec;
+import islet.plant.RefrigeratorLoad;
+import islet.plant.RegulatorSpec;
+import islet.plant.UtilitySpec;
+import islet.plant.Weather;
+import islet.site.InputException;
+import islet.site.Problem;
+import islet.site.Site;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Makes the plant that a site describes. Values that a site file doesn't state are here, with their
+ * source.
+ */
+final class PlantBuilder {
+
+  /**
+   * A flooded bank gives 1.04 times its ten-hour capacity in twenty hours (two-well model, c = 0.4,
+   * k' = 2/h).
+   */
+  private static final double TWENTY_HOURS = 1.04;
+
+  /**
+   * Slope of the regulator's and the charger's characteristic: 0.2 % of nominal voltage at 100 A,
+   * common practice.
+   */
+  private static final double DROOP_PER_VOLT = 0.002 / 100;
+
+  /** Loop from each converter to the bus: short, 1 mΩ at 48 V, invented. */
+  private static final double CONVERTER_CABLE_OHM = 0.001;
+
+  /**
+   * Reactance behind the inverter's terminals, per unit of its rating, common practice for a small
+   * LC filter.
+   */
+  private static final double OUTPUT_REACTANCE_PU = 0.1;
+
+  /**
+   * Active anti-islanding: growth and push of the frequency deviation, chosen so that 2 s are kept
+   * with ease.
+   */
+  private static final double ISLAND_FEEDBACK_PER_S = 3;
+
+  private static final double ISLAND_KICK_HZ_PER_S = 1;
+
+  private PlantBuilder() {}
+
+  static Plant build(Site site, Weather weather, double initialSoc, long startMicros) {
+    return new Plant(spec(site, initialSoc), weather, startMicros);
+  }
+
+  /**
+   * Local standard time against universal time, h: measured data and timers don't know daylight
+   * saving.
+   */
+  static double standardOffsetH(Site site) {
+    return site.place().zone().getRules().getStandardOffset(Instant.EPOCH).getTotalSeconds()
+        / 3600.0;
+  }
+
+  private static PlantSpec spec(Site site, double initialSoc) {
+    Site.Module m = site.pv().module();
+    double nominal = site.battery().nominalV();
+    Site.Inverter inverter = site.inverter();
+    Site.Utility utility = site.utility();
+    return new PlantSpec(
+        new Place(
+            site.place().latitudeDeg(),
+            site.place().longitudeDeg(),
+            site.place().altitudeM(),
+            site.place().albedo()),
+        new PvSpec(
+            new ModuleSpec(
+                m.iscA(),
+                m.vocV(),
+                m.impA(),
+                m.vmpV(),
+                m.cells(),
+                m.kiAPerK(),
+                m.kvVPerK(),
+                m.noctC()),
+            site.pv().series(),
+            site.pv().parallel(),
+            site.pv().tiltDeg(),
+            site.pv().azimuthDeg()),
+        new RegulatorSpec(
+            site.regulator().ratedA(),
+            efficiency(site.regulator().efficiency()),
+            site.regulator().idleW(),
+            DROOP_PER_VOLT * nominal,
+            CONVERTER_CABLE_OHM),
+        LeadAcidSpec.flooded(site.battery().cells(), site.battery().capacity20hAh() / TWENTY_HOURS),
+        initialSoc,
+        site.battery().cableOhm(),
+        new InverterSpec(
+            inverter.ratedW(),
+            inverter.surgeW(),
+            inverter.surgeS(),
+            efficiency(inverter.efficiency()),
+            inverter.idleW(),
+            inverter.ratedChargeA(),
+            inverter.dcMinimumV(),
+            inverter.dcMaximumV(),
+            DROOP_PER_VOLT * nominal,
+            CONVERTER_CABLE_OHM,
+            OUTPUT_REACTANCE_PU,
+            ISLAND_FEEDBACK_PER_S,
+            ISLAND_KICK_HZ_PER_S),
+        new UtilitySpec(
+            utility.nominalV(),
+            utility.nominalHz(),
+            utility.serviceOhm(),
+            utility.serviceReactanceOhm(),
+            utility.lineLoadW()),
+        circuits(site));
+  }
+
+  private static Efficiency efficiency(Site.Efficiency e) {
+    return new Efficiency(e.at10(), e.at50(), e.at100());
+  }
+
+  private static List<CircuitSpec> circuits(Site site) {
+    List<CircuitSpec> out = new ArrayList<>();
+    for (Site.Circuit circuit : site.circuits()) {
+      out.add(
+          new CircuitSpec(
+              circuit.name(),
+              switch (circuit.panel()) {
+                case CRITICAL -> Panel.CRITICAL;
+                case NONCRITICAL -> Panel.NONCRITICAL;
+              },
+              profile(circuit, standardOffsetH(site), out.size()),
+              circuit.zShare(),
+              circuit.iShare(),
+              circuit.pShare(),
+              circuit.powerFactor()));
+    }
+    return out;
+  }
+
+  private static LoadProfile profile(Site.Circuit circuit, double offsetH, int index) {
+    Site.Load load = circuit.load();
+    if (load instanceof Site.ConstantLoad constant) {
+      return new ConstantLoad(constant.powerW());
+    }
+    if (load instanceof Site.DailyLoad daily) {
+      return new DailyLoad(daily.powerW(), offsetH, spans(daily));
+    }
+    if (load instanceof Site.CyclingLoad cycling) {
+      // Each cycling circuit starts elsewhere in its cycle, so that they don't run in step.
+      double cycle = (cycling.onS() + cycling.offS()) / 60;
+      return new RefrigeratorLoad(
+          cycling.powerW(), cycling.onS() / 60, cycling.offS() / 60, (0.37 * index % 1) * cycle);
+    }
+    Site.ProfileLoad profile = (Site.ProfileLoad) load;
+    try {
+      return HourlyLoad.read(Path.of(profile.file()), profile.column(), profile.factor(), offsetH);
+    } catch (DataFileException e) {
+      throw badFile(e);
+    }
+  }
+
+  private static List<DailyLoad.Span> spans(Site.DailyLoad daily) {
+    List<DailyLoad.Span> out = new ArrayList<>();
+    for (Site.MinuteSpan span : daily.on()) {
+      double from = span.from() / 60.0;
+      double to = span.to() / 60.0;
+      if (span.from() < span.to()) {
+        out.add(new DailyLoad.Span(from, to));
+      } else {
+        out.add(new DailyLoad.Span(from, 24));
+        if (span.to() > 0) {
+          out.add(new DailyLoad.Span(0, to));
+        }
+      }
+    }
+    return out;
+  }
+
+  /** The weather that a scenario names. */
+  static Weather weather(WeatherSource source, Site site) {
+    try {
+      if (source instanceof WeatherSource.Epw epw) {
+        return EpwWeather.read(epw.file());
+      }
+    } catch (DataFileException e) {
+      throw badFile(e);
+    }
+    if (source instanceof WeatherSource.ClearSky clear) {
+      return new ClearSkyWeather(
+          new Place(
+              site.place().latitudeDeg(),
+              site.place().longitudeDeg(),
+              site.place().altitudeM(),
+              site.place().albedo()),
+          clear.temperatureC(),
+          1);
+    }
+    WeatherSource.Constant constant = (WeatherSource.Constant) source;
+    // A constant sky is taken as fully diffuse, so that it doesn't depend on where the sun stands.
+    return new ConstantWeather(
+        constant.ghiWPerM2(), 0, constant.ghiWPerM2(), constant.temperatureC(), 1);
+  }
+
+  private static InputException badFile(DataFileException e) {
+    return new InputException(
+        List.of(
+            new Problem(
+                e.file(),
+                e.line(),
+                e.field(),
+                e.found(),
+                e.allowed(),
+                "Give a file in the stated format.")));
+  }
+}

@@ -1,0 +1,70 @@
+package islet.bench;
+
+import islet.control.SiteSupervisor;
+import islet.control.Supervisor;
+import islet.site.Site;
+import java.util.function.Function;
+import java.util.function.LongConsumer;
+
+/**
+ * One run of a scenario in virtual time over the virtual broker. The same scenario, seed and
+ * version give the same run.
+ */
+public final class Rehearsal {
+
+  /** How often progress is told, in microseconds of simulated time. */
+  private static final long PROGRESS_MICROS = 3_600_000_000L;
+
+  private final Scenario scenario;
+  private final VirtualTime time;
+  private final Stage stage;
+
+  /** Sets a run up with Islet's own supervisor. */
+  public Rehearsal(Scenario scenario) {
+    this(scenario, SiteSupervisor::new);
+  }
+
+  /** Sets a run up with a supervisor of the caller's. */
+  public Rehearsal(Scenario scenario, Function<Site, Supervisor> supervisor) {
+    this.scenario = scenario;
+    time = new VirtualTime(scenario.startMicros());
+    VirtualBroker broker = new VirtualBroker(time);
+    stage =
+        new Stage(
+            scenario,
+            time,
+            broker,
+            supervisor,
+            (client, cut) -> {
+              if (cut) {
+                broker.link(client).cut();
+              } else {
+                broker.link(client).restore();
+              }
+            });
+    broker.tap(stage.wire());
+  }
+
+  /**
+   * Runs to the end.
+   *
+   * @param progress told the simulated microseconds now and then
+   */
+  public Judges run(LongConsumer progress) {
+    long start = scenario.startMicros();
+    long end = start + scenario.durationMicros();
+    stage.start();
+    for (long next = start + PROGRESS_MICROS; next < end; next += PROGRESS_MICROS) {
+      time.runUntil(next);
+      progress.accept(next - start);
+    }
+    time.runUntil(end);
+    stage.finish(end);
+    return stage.judges();
+  }
+
+  /** Steps that the plant has taken. */
+  public long steps() {
+    return stage.steps();
+  }
+}

@@ -1,0 +1,404 @@
+package islet.bench;
+
+import islet.contract.Device;
+import islet.contract.Mode;
+import islet.contract.Port;
+import islet.contract.SupervisorTelemetry;
+import islet.contract.Topics;
+import islet.device.Devices;
+import islet.device.Inverter;
+import islet.device.InverterSettings;
+import islet.device.Meter;
+import islet.device.Regulator;
+import islet.device.RegulatorSettings;
+import islet.device.SimulatedDevice;
+import islet.device.Surroundings;
+import islet.device.Tie;
+import islet.device.TieSettings;
+import islet.plant.Plant;
+import islet.plant.Weather;
+import islet.site.GridProfile;
+import islet.site.Site;
+import java.util.List;
+
+/**
+ * A site in virtual time: the plant, its four devices, and the round that lets both find their
+ * balance after each change. The round runs at every change, at every instant that a device waits
+ * for, and at every full second.
+ */
+public final class SiteSimulation implements Surroundings, Witness {
+
+  /**
+   * Rounds that devices may need to settle at one instant; more means that two of them chase each
+   * other.
+   */
+  private static final int MOST_ROUNDS = 64;
+
+  private static final long SECOND = 1_000_000;
+
+  /**
+   * A supervisor can't know the state of charge better than this, so the last part above the floor
+   * is not held against it (common practice for shunt-based estimates).
+   */
+  private static final double FLOOR_DOUBT = 0.05;
+
+  /** Takes lines for the sequence of events. */
+  @FunctionalInterface
+  public interface Notes {
+    void note(long micros, String source, String kind, String from, String to, String reason);
+  }
+
+  private final Site site;
+  private final VirtualTime time;
+  private final VirtualTime.Timer round;
+  private final Plant plant;
+  private final Devices devices;
+  private final SimulatedDevice[] inOrder;
+  private final Truth truth = new Truth();
+  private final Bill bill;
+  private double billedImportJ;
+  private double billedExportJ;
+  private final Notes notes;
+  private Witness witness = new Witness() {};
+  private boolean started;
+  private boolean wasAtFloor;
+  private double mainPu;
+  private double criticalPu;
+  private double deltaHz;
+  private double deltaDeg;
+
+  /**
+   * Builds the site and connects its devices.
+   *
+   * @param broker where the devices connect
+   * @param initialSoc state of charge at the start, 0 to 1
+   * @param tieClosed how the tie stands at the start
+   */
+  public SiteSimulation(
+      Site site,
+      Weather weather,
+      double initialSoc,
+      boolean tieClosed,
+      VirtualTime time,
+      Port.Broker broker,
+      Notes notes) {
+    this.site = site;
+    this.time = time;
+    this.notes = notes;
+    bill = new Bill(site.tariff(), site.place().zone(), time.now());
+    round = time.timer(VirtualTime.DEVICE, this::settle);
+    plant = PlantBuilder.build(site, weather, initialSoc, time.now());
+    plant.setUtility(true, 1, site.utility().nominalHz());
+    devices = devices(tieClosed, broker);
+    inOrder = devices.all().toArray(new SimulatedDevice[0]);
+    truth.sample.set(Signal.SUPERVISOR_MODE, Mode.STARTING);
+    truth.sample.set(Signal.SUPERVISOR_RESERVE, site.supervision().reserveSoc());
+  }
+
+  private Devices devices(boolean tieClosed, Port.Broker broker) {
+    Topics topics = new Topics(site.id());
+    double linkTimeoutS = site.supervision().linkTimeoutS();
+    Site.Battery battery = site.battery();
+    Site.Limits limits = battery.limits();
+    Site.Charge charge = battery.charge();
+    Site.Inverter inverter = site.inverter();
+    GridProfile profile = site.profile();
+    Tie tie = new Tie(plant, tieSettings(), topics, broker, this, linkTimeoutS, tieClosed);
+    return new Devices(
+        tie,
+        new Inverter(
+            plant,
+            new InverterSettings(
+                site.utility().nominalHz(),
+                inverter.startS(),
+                inverter.surgeS(),
+                inverter.ratedW(),
+                inverter.dcMinimumV(),
+                inverter.dcMaximumV(),
+                limits.disconnectV(),
+                limits.reconnectV(),
+                limits.toleranceS() / 2,
+                inverter.ratedChargeA(),
+                profile.cessationBelowPu(),
+                highestVoltage(profile)),
+            tie,
+            topics,
+            broker,
+            this,
+            linkTimeoutS),
+        new Regulator(
+            plant,
+            new RegulatorSettings(
+                charge.absorptionV(),
+                charge.floatV(),
+                charge.compensationVPerK(),
+                charge.absorptionS(),
+                charge.rebulkV(),
+                limits.maximumV(),
+                Math.min(site.regulator().ratedA(), limits.maximumChargeA()),
+                limits.minimumChargeC(),
+                limits.maximumChargeC()),
+            topics,
+            broker,
+            this,
+            linkTimeoutS),
+        new Meter(
+            plant,
+            site.circuits().stream().map(Site.Circuit::name).toList(),
+            topics,
+            broker,
+            this,
+            linkTimeoutS));
+  }
+
+  private static double highestVoltage(GridProfile profile) {
+    return profile.trips().stream()
+        .filter(t -> t.quantity() == GridProfile.Quantity.OVER_VOLTAGE)
+        .mapToDouble(GridProfile.Trip::limit)
+        .max()
+        .orElse(Double.MAX_VALUE);
+  }
+
+  private TieSettings tieSettings() {
+    Site.Tie tie = site.tie();
+    GridProfile profile = site.profile();
+    List<TieSettings.Limit> limits =
+        profile.trips().stream()
+            .map(
+                t ->
+                    switch (t.quantity()) {
+                      case OVER_VOLTAGE ->
+                          new TieSettings.Limit(true, true, t.limit(), t.clearingS());
+                      case UNDER_VOLTAGE ->
+                          new TieSettings.Limit(true, false, t.limit(), t.clearingS());
+                      case OVER_FREQUENCY ->
+                          new TieSettings.Limit(false, true, t.limit(), t.clearingS());
+                      case UNDER_FREQUENCY ->
+                          new TieSettings.Limit(false, false, t.limit(), t.clearingS());
+                    })
+            .toList();
+    double separateBelow =
+        switch (site.supervision().onSag()) {
+          case SEPARATE -> tie.separateBelowPu();
+          case RIDE_THROUGH -> 0;
+        };
+    return new TieSettings(
+        tie.operateS(),
+        tie.lossBelowPu(),
+        tie.lossS(),
+        separateBelow,
+        tie.separateS(),
+        limits,
+        profile.sync().voltagePu(),
+        profile.sync().frequencyHz(),
+        profile.sync().angleDeg(),
+        profile.enter().minimumPu(),
+        profile.enter().maximumPu());
+  }
+
+  /** Lets somebody watch the truth. */
+  public void watch(Witness watcher) {
+    witness = watcher;
+  }
+
+  /** Begins: the first round runs at the present instant. */
+  public void start() {
+    started = true;
+    round.arm(time.now());
+  }
+
+  @Override
+  public long now() {
+    return time.now();
+  }
+
+  @Override
+  public void stir() {
+    if (started) {
+      round.arm(time.now());
+    }
+  }
+
+  @Override
+  public void note(String source, String kind, String from, String to, String reason) {
+    notes.note(time.now(), source, kind, from, to, reason);
+  }
+
+  /** The supervisor's picture is part of the sample, as the wire told it. */
+  @Override
+  public void told(long micros, SupervisorTelemetry picture) {
+    Sample sample = truth.sample;
+    sample.set(Signal.SUPERVISOR_MODE, picture.mode());
+    sample.set(Signal.SUPERVISOR_STAGE, picture.stage());
+    sample.set(Signal.SUPERVISOR_RESERVE, picture.reserveSoc());
+    show(micros);
+  }
+
+  /**
+   * Changes the utility at the present instant; what has passed until now was under the old one.
+   */
+  public void utility(boolean live, double pu, double hz) {
+    plant.advanceTo(time.now());
+    plant.setUtility(live, pu, hz);
+    stir();
+  }
+
+  /** Lets the utility's angle jump at the present instant, degrees. */
+  public void utilityPhase(double degrees) {
+    plant.advanceTo(time.now());
+    plant.addUtilityPhaseDeg(degrees);
+    stir();
+  }
+
+  private void settle() {
+    long now = time.now();
+    plant.advanceTo(now);
+    plant.solve();
+    meterEnergy(now);
+    int rounds = 0;
+    boolean changed = true;
+    while (changed) {
+      if (++rounds > MOST_ROUNDS) {
+        throw new IllegalStateException(
+            "The devices found no rest at " + now + " µs: two of them undo each other's work.");
+      }
+      before();
+      changed = false;
+      for (SimulatedDevice device : inOrder) {
+        changed |= device.run(now);
+      }
+      if (changed) {
+        closing();
+        plant.solve();
+        fill();
+        show(now);
+      }
+    }
+    for (SimulatedDevice device : inOrder) {
+      device.report(now);
+    }
+    fill();
+    show(now);
+    round.arm(next(now));
+  }
+
+  private long next(long now) {
+    long next =
+        Math.min(plant.nextDiscontinuityMicros(), now - Math.floorMod(now, SECOND) + SECOND);
+    for (SimulatedDevice device : inOrder) {
+      long wake = device.wake();
+      if (wake > now) {
+        next = Math.min(next, wake);
+      }
+    }
+    return next;
+  }
+
+  private void meterEnergy(long now) {
+    double importJ = plant.importJ();
+    double exportJ = plant.exportJ();
+    bill.add(now, importJ - billedImportJ, exportJ - billedExportJ);
+    billedImportJ = importJ;
+    billedExportJ = exportJ;
+  }
+
+  private void before() {
+    mainPu = plant.mainVoltagePu();
+    criticalPu = plant.criticalVoltagePu();
+    deltaHz = plant.criticalFrequencyHz() - plant.mainFrequencyHz();
+    deltaDeg = plant.angleDeg();
+  }
+
+  private void closing() {
+    if (plant.tieClosed() && !truth.contactClosed) {
+      truth.closeUtilityPu = mainPu;
+      truth.closeIslandPu = criticalPu;
+      truth.closeDeltaHz = deltaHz;
+      truth.closeDeltaDeg = deltaDeg;
+    }
+  }
+
+  private void fill() {
+    Sample s = truth.sample;
+    s.set(Signal.UTILITY_VOLTAGE, plant.utilityLineV() / site.utility().nominalV());
+    s.set(Signal.UTILITY_FREQUENCY, plant.mainFrequencyHz());
+    s.set(Signal.UTILITY_LIVE, plant.utilityLive());
+    s.set(Signal.PCC_POWER, plant.pccPowerW());
+    s.set(Signal.MAIN_VOLTAGE, plant.mainVoltagePu());
+    s.set(Signal.CRITICAL_VOLTAGE, plant.criticalVoltagePu());
+    s.set(Signal.CRITICAL_POWER, plant.criticalPowerW());
+    s.set(Signal.NONCRITICAL_POWER, plant.noncriticalPowerW());
+    s.set(Signal.TIE_CLOSED, plant.tieClosed());
+    s.set(Signal.PV_AVAILABLE, plant.pvAvailableW());
+    s.set(Signal.PV_POWER, plant.pvPowerW());
+    s.set(Signal.BUS_VOLTAGE, plant.busVoltageV());
+    s.set(Signal.BATTERY_VOLTAGE, plant.batteryTerminalV());
+    s.set(Signal.BATTERY_CURRENT, plant.batteryCurrentA());
+    s.set(Signal.BATTERY_SOC, plant.batterySoc());
+    s.set(Signal.BATTERY_TEMPERATURE, plant.batteryTemperatureC());
+    s.set(Signal.REGULATOR_STAGE, devices.regulator().stage());
+    s.set(Signal.INVERTER_STATE, devices.inverter().inverterState());
+    s.set(Signal.INVERTER_POWER, plant.inverterPowerW());
+    s.set(Signal.PRICE_IMPORT, bill.importPrice());
+    s.set(Signal.PRICE_EXPORT, bill.exportPrice());
+    truth.utilitySourceLive = plant.utilityLive();
+    truth.utilitySourcePu = plant.utilityVoltagePu();
+    truth.utilitySourceHz = plant.utilityFrequencyHz();
+    truth.causedLineV = plant.utilityLive() ? 0 : plant.utilityLineV();
+    truth.contactClosed = plant.tieClosed();
+    truth.energyAvailable = energyAvailable();
+    truth.pathHealthy = devices.tie().sound() && devices.inverter().able() && !devices.tie().held();
+    truth.inverterOutW = Math.max(0, plant.inverterPowerW());
+    truth.exportPermitted = site.utility().exportLimitW() > 0;
+    truth.exportLimitW = site.utility().exportLimitW();
+  }
+
+  private boolean energyAvailable() {
+    double soc = plant.batterySoc();
+    Site.Limits limits = site.battery().limits();
+    if (soc <= limits.floorSoc() + FLOOR_DOUBT) {
+      wasAtFloor = true;
+    } else if (soc >= limits.recoverySoc() + FLOOR_DOUBT) {
+      wasAtFloor = false;
+    }
+    return !wasAtFloor;
+  }
+
+  private void show(long micros) {
+    truth.sample.at(micros);
+    witness.truth(truth);
+  }
+
+  /** Brings plant and bill to the end of the run. */
+  public void settleBooks(long end) {
+    plant.advanceTo(end);
+    meterEnergy(end);
+  }
+
+  /** The bill of the run so far. */
+  public Bill bill() {
+    return bill;
+  }
+
+  /** The plant, for faults and for the books at the end. */
+  public Plant plant() {
+    return plant;
+  }
+
+  /** The devices, for faults. */
+  public Devices devices() {
+    return devices;
+  }
+
+  /** Takes the devices off the broker in good order. */
+  public void close() {
+    for (SimulatedDevice device : inOrder) {
+      device.close();
+    }
+  }
+
+  /** The client id of a device at the broker. */
+  public static String clientId(Site site, Device device) {
+    return SimulatedDevice.clientId(new Topics(site.id()), device);
+  }
+}

@@ -1,0 +1,201 @@
+package islet.bench;
+
+import islet.contract.Device;
+import islet.contract.Kind;
+import islet.contract.MalformedException;
+import islet.contract.Message;
+import islet.contract.Mode;
+import islet.contract.Port;
+import islet.contract.SupervisorTelemetry;
+import islet.contract.Topics;
+import islet.control.Supervisor;
+import islet.executive.Executive;
+import islet.fault.FaultInjector;
+import islet.fault.Reach;
+import islet.site.Site;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.function.BiConsumer;
+import java.util.function.Function;
+
+/**
+ * Everybody in a scenario on one clock and one broker: plant, devices, supervisor, script and
+ * judges. A rehearsal and a live run differ only in who moves the clock and what the broker is made
+ * of.
+ */
+public final class Stage {
+
+  /** The supervisor's name at the broker. */
+  public static final String SUPERVISOR_CLIENT = "supervisor";
+
+  private final Scenario scenario;
+  private final VirtualTime time;
+  private final SiteSimulation simulation;
+  private final Executive executive;
+  private final Judges judges;
+  private final Wire wire;
+  private final VirtualTime.Timer scan;
+  private final long scanMicros;
+  private boolean paused;
+  private String claim = "";
+
+  /**
+   * Sets everybody up and connects them.
+   *
+   * @param supervisor the control logic for the site
+   * @param cutter cuts (true) or mends a client's link
+   */
+  public Stage(
+      Scenario scenario,
+      VirtualTime time,
+      Port.Broker broker,
+      Function<Site, Supervisor> supervisor,
+      BiConsumer<String, Boolean> cutter) {
+    this.scenario = scenario;
+    this.time = time;
+    Site site = scenario.site();
+    judges = new Judges(scenario);
+    simulation =
+        new SiteSimulation(
+            site,
+            PlantBuilder.weather(scenario.weather(), site),
+            scenario.initialSoc(),
+            scenario.tieClosed(),
+            time,
+            broker,
+            judges::note);
+    wire = new Wire(site.id(), clients(site), judges.attach(simulation));
+    executive =
+        new Executive(
+            site,
+            supervisor.apply(site),
+            (clientId, will, listener) -> throughLiar(broker.connect(clientId, will, listener)),
+            time::now,
+            SUPERVISOR_CLIENT);
+    FaultInjector faults = new FaultInjector(simulation.devices(), reach(cutter));
+    new Script(scenario, time, broker, simulation, faults, judges::note);
+    scanMicros = Math.round(site.supervision().scanS() * 1e6);
+    scan = time.timer(VirtualTime.CONTROLLER, this::scan);
+  }
+
+  private static Map<String, Device> clients(Site site) {
+    Map<String, Device> clients = new TreeMap<>();
+    for (Device device : Device.values()) {
+      clients.put(SiteSimulation.clientId(site, device), device);
+    }
+    clients.put(SUPERVISOR_CLIENT, Device.SUPERVISOR);
+    return clients;
+  }
+
+  private Reach reach(BiConsumer<String, Boolean> cutter) {
+    return new Reach() {
+      @Override
+      public void cut(Device device, boolean cut) {
+        cutter.accept(
+            device == Device.SUPERVISOR
+                ? SUPERVISOR_CLIENT
+                : SiteSimulation.clientId(scenario.site(), device),
+            cut);
+      }
+
+      @Override
+      public void pause(boolean stopped) {
+        paused = stopped;
+      }
+
+      @Override
+      public void claim(String mode) {
+        claim = mode;
+      }
+    };
+  }
+
+  /** Puts the first round and the first scan into the queue. */
+  public void start() {
+    simulation.start();
+    scan.arm(time.now() + scanMicros);
+  }
+
+  private void scan() {
+    scan.arm(time.now() + scanMicros);
+    if (!paused) {
+      executive.scan();
+    }
+  }
+
+  /** Brings everything to the end of the run. */
+  public void finish(long endMicros) {
+    simulation.settleBooks(endMicros);
+    judges.finish(endMicros);
+  }
+
+  /** Who reads the wire for the judges. */
+  public WireTap wire() {
+    return wire;
+  }
+
+  /** The judges. */
+  public Judges judges() {
+    return judges;
+  }
+
+  /** Steps that the plant has taken. */
+  public long steps() {
+    return simulation.plant().ledger().steps();
+  }
+
+  /** Takes supervisor and devices off the broker in good order. */
+  public void close() {
+    executive.close();
+    simulation.close();
+  }
+
+  /** The supervisor's way to the broker, on which the bench can put a false mode. */
+  private Port throughLiar(Port honest) {
+    String told = new Topics(scenario.site().id()).of(Device.SUPERVISOR, Kind.TELEMETRY);
+    return new Port() {
+      @Override
+      public void publish(Message message) {
+        boolean lie = !claim.isEmpty() && message.topic().equals(told);
+        honest.publish(lie ? falsified(message) : message);
+      }
+
+      @Override
+      public void subscribe(String filter, int qos) {
+        honest.subscribe(filter, qos);
+      }
+
+      @Override
+      public boolean connected() {
+        return honest.connected();
+      }
+
+      @Override
+      public void close() {
+        honest.close();
+      }
+    };
+  }
+
+  private Message falsified(Message message) {
+    try {
+      SupervisorTelemetry t = SupervisorTelemetry.LAYOUT.decode(message.payload());
+      SupervisorTelemetry lie =
+          new SupervisorTelemetry(
+              t.seq(),
+              t.at(),
+              Mode.valueOf(claim),
+              t.stage(),
+              t.grid(),
+              t.tieClosed(),
+              t.batteryVoltageV(),
+              t.soc(),
+              t.reserveSoc(),
+              t.qualifiedInS());
+      return Message.of(
+          message.topic(), SupervisorTelemetry.LAYOUT.encode(lie), message.qos(), message.retain());
+    } catch (MalformedException e) {
+      throw new IllegalStateException("the executive sent what it could not read itself", e);
+    }
+  }
+}
