@@ -1,0 +1,12 @@
+package islet.cli;
+
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+
+@Command(name = "live", mixinStandardHelpOptions = true, description = "live")
+final class LiveCommand implements Callable<Integer> {
+  @Override
+  public Integer call() {
+    return 0;
+  }
+}

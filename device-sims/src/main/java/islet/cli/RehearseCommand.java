@@ -1,0 +1,138 @@
+package islet.cli;
+
+import islet.bench.Judges;
+import islet.bench.Rehearsal;
+import islet.bench.RunFolder;
+import islet.bench.RunFolderException;
+import islet.bench.RunRecord;
+import islet.bench.Scenario;
+import islet.bench.ScenarioReader;
+import islet.bench.Timing;
+import islet.bench.VerdictJson;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Runs scenarios in virtual time. */
+@Command(
+    name = "rehearse",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Runs scenarios in virtual time, prints the verdict and writes the run folder.",
+      "The same scenario, seed and version give the same bytes; only timing.json differs."
+    })
+final class RehearseCommand implements Callable<Integer> {
+
+  /** How a verdict is printed. */
+  enum Format {
+    TEXT,
+    JSON
+  }
+
+  @Parameters(
+      arity = "1..*",
+      paramLabel = "SCENARIO",
+      description = "scenario files (YAML; config/schema/scenario.schema.json describes them)")
+  private List<Path> scenarios = List.of();
+
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      description =
+          "the run folder; with several scenarios the folder that gets a run folder for each"
+              + " (default: runs/NAME)")
+  private Path out = Path.of("");
+
+  @Option(names = "--seed", paramLabel = "N", description = "takes the place of the file's seed")
+  private String seed = "";
+
+  @Option(
+      names = "--format",
+      paramLabel = "text|json",
+      description = "how the verdict is printed (default: ${DEFAULT-VALUE})",
+      defaultValue = "text")
+  private Format format = Format.TEXT;
+
+  @Spec private CommandSpec spec = CommandSpec.create();
+
+  @Override
+  public Integer call() throws RunFolderException, IOException {
+    OptionalLong seedOverride = seedOverride();
+    List<Scenario> read = new ArrayList<>();
+    List<Path> folders = new ArrayList<>();
+    // Everything is read and every place is checked before the first run begins.
+    for (Path file : scenarios) {
+      read.add(ScenarioReader.read(file, seedOverride));
+      Path folder = folder(file);
+      RunFolder.check(folder);
+      if (folders.contains(folder)) {
+        throw new RunFolderException(
+            file
+                + ": found two scenarios for the run folder "
+                + folder
+                + "; allowed is one each. Give scenarios with different file names, or run them one"
+                + " by one with --out.");
+      }
+      folders.add(folder);
+    }
+    PrintWriter print = spec.commandLine().getOut();
+    boolean passed = true;
+    List<String> json = new ArrayList<>();
+    for (int i = 0; i < read.size(); i++) {
+      RunRecord record = run(read.get(i), folders.get(i));
+      passed &= record.result().passed();
+      switch (format) {
+        case TEXT -> print.print(VerdictText.of(record.result(), folders.get(i)));
+        case JSON ->
+            json.add(new String(VerdictJson.verdict(record.result()), StandardCharsets.UTF_8));
+      }
+    }
+    if (format == Format.JSON) {
+      print.print(json.size() == 1 ? json.get(0) : "[" + String.join(",", json) + "]\n");
+    }
+    return passed ? Main.PASSED : Main.FAILED;
+  }
+
+  private OptionalLong seedOverride() {
+    if (seed.isEmpty()) {
+      return OptionalLong.empty();
+    }
+    try {
+      return OptionalLong.of(Long.parseLong(seed));
+    } catch (NumberFormatException e) {
+      throw new picocli.CommandLine.ParameterException(
+          spec.commandLine(),
+          "--seed: found \"" + seed + "\"; allowed is a whole number, for example 7.");
+    }
+  }
+
+  private Path folder(Path file) {
+    String name = String.valueOf(file.getFileName()).replaceFirst("\\.ya?ml$", "");
+    if (out.toString().isEmpty()) {
+      return Path.of("runs", name);
+    }
+    return scenarios.size() == 1 ? out : out.resolve(name);
+  }
+
+  private RunRecord run(Scenario scenario, Path folder) throws RunFolderException, IOException {
+    Progress progress = new Progress(spec.commandLine().getErr(), scenario.durationMicros());
+    long begun = System.nanoTime();
+    Rehearsal rehearsal = new Rehearsal(scenario);
+    Judges judges = rehearsal.run(progress::at);
+    double wall = (System.nanoTime() - begun) * 1e-9;
+    progress.end();
+    RunRecord record = judges.record(Version.text());
+    RunFolder.write(folder, record, new Timing(wall, rehearsal.steps()), Reports::html);
+    return record;
+  }
+}

@@ -1,0 +1,2 @@
+/** The commands of {@code ./islet}. */
+package islet.cli;
