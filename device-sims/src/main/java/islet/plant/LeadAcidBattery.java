@@ -94,7 +94,7 @@ final class LeadAcidBattery {
     double warmer = temperatureC - REFERENCE_C;
     double soc = wells.soc();
     double toFull = Math.max(NEARLY_FULL, 1 - soc);
-    chargeTerm = CHARGE_TERM / StrictMath.pow(toFull, 1.2) + 0.036;
+    chargeTerm = CHARGE_TERM / power(toFull, 1.2) + 0.036;
     chargeScale = factor(1 - 0.025 * warmer) * resistanceFactor / spec.capacityC10Ah();
     double missing = (1 - soc) * spec.fullAh() / (COPETTI_FULL * spec.capacityC10Ah());
     dischargeTerm = Copetti.dischargeTerm(Math.max(NEARLY_EMPTY, 1 - missing)) + 0.02;
@@ -109,6 +109,11 @@ final class LeadAcidBattery {
             * StrictMath.exp(SELF_DISCHARGE_PER_K * warmer);
     restingV = RestingVoltage.volts(wells.availableHead());
     restingSlope = 0;
+  }
+
+  /** By exponential and logarithm: the library's own power allocates on Java 17. */
+  private static double power(double base, double exponent) {
+    return base > 0 ? StrictMath.exp(exponent * StrictMath.log(base)) : 0;
   }
 
   /** The paper's temperature factors leave their range beyond about 60 °C and −60 °C. */
@@ -128,11 +133,11 @@ final class LeadAcidBattery {
     double drop;
     double dropSlope;
     if (amps >= 0) {
-      double u = StrictMath.pow(amps, 0.86);
+      double u = power(amps, 0.86);
       drop = amps * chargeScale * (6 / (1 + u) + chargeTerm);
       dropSlope = chargeScale * (6 * (1 + 0.14 * u) / ((1 + u) * (1 + u)) + chargeTerm);
     } else {
-      double u = StrictMath.pow(-amps, 1.3);
+      double u = power(-amps, 1.3);
       drop = amps * dischargeScale * (4 / (1 + u) + dischargeTerm);
       dropSlope = dischargeScale * (4 * (1 - 0.3 * u) / ((1 + u) * (1 + u)) + dischargeTerm);
     }

@@ -396,7 +396,8 @@ public final class Plant {
     double rated = spec.inverter().ratedW();
     if (tieClosed && source && utilityPu >= DEAD_PU) {
       // Its current limit makes its power fall with the voltage it follows.
-      double most = rated * Math.min(1, utilityPu);
+      double most =
+          Math.min(rated * Math.min(1, utilityPu), service.transferableW(utilityPu, joint));
       inverter.droop(chargeV, chargeLimitA, most, feedV, Math.min(most, feedLimitW));
     } else if (followsIsland) {
       double most = Math.min(rated, joint.watts(CEILING_PU));
@@ -422,10 +423,11 @@ public final class Plant {
     double apart2 = own * own + theirs * theirs - 2 * own * theirs * StrictMath.cos(angle);
     circulatingA = Math.sqrt(Math.max(0, apart2)) / x;
     double flow = own * theirs * StrictMath.sin(angle) / x;
+    double most = Math.min(spec.inverter().surgeW(), service.transferableW(utilityPu, joint));
     if (flow >= 0) {
-      inverter.carry(Math.min(flow, spec.inverter().surgeW()));
+      inverter.carry(Math.min(flow, most));
     } else {
-      inverter.absorb(Math.min(-flow, spec.inverter().surgeW()));
+      inverter.absorb(Math.min(-flow, most));
     }
   }
 

@@ -46,8 +46,11 @@ final class Service {
       double change = Math.abs(next - v);
       v = next;
       if (change <= 2e-15 * source || (change >= last && change <= 1e-12 * source)) {
-        book(source, loads, injectedW, v);
-        return;
+        if (Math.abs(excess(source, loads, injectedW, v)) <= 1e-11 * source) {
+          book(source, loads, injectedW, v);
+          return;
+        }
+        break;
       }
       last = change;
     }
@@ -63,6 +66,17 @@ final class Service {
     double c = (r * r + x * x) * (p * p + q * q);
     double root = Math.sqrt(Math.max(0, b * b - 4 * c));
     return Math.sqrt(Math.max(1e-6 * source * source, 0.5 * (b + root)));
+  }
+
+  /**
+   * The most active power a converter on the panel may move over the service, W: half of what the
+   * impedance can carry at all, less what the loads take. A real one is current-limited and backs
+   * off; beyond this there would soon be no operating point.
+   */
+  double transferableW(double sourcePu, ZipLoad loads) {
+    double source = sourcePu * spec.nominalV();
+    double carried = source * source / (2 * (Math.sqrt(r * r + x * x) + r));
+    return Math.max(0, 0.5 * carried - loads.watts(sourcePu));
   }
 
   /** The source voltage that a panel voltage would need, less the one there is. */

@@ -35,6 +35,7 @@ public final class SunPosition {
   private double declination1;
   private double hourAngle0;
   private double hourAngle1;
+  private double hourAngleEnd;
 
   private double east;
   private double north;
@@ -71,12 +72,18 @@ public final class SunPosition {
   }
 
   private void load(long h) {
-    SolarPosition start = at(h);
+    if (h == hour + 1) {
+      declination0 = declination1;
+      hourAngle0 = hourAngleEnd;
+    } else {
+      SolarPosition start = at(h);
+      declination0 = declination(start);
+      hourAngle0 = hourAngle(start);
+    }
     SolarPosition end = at(h + 1);
-    declination0 = declination(start);
     declination1 = declination(end);
-    hourAngle0 = hourAngle(start);
-    hourAngle1 = hourAngle(end);
+    hourAngleEnd = hourAngle(end);
+    hourAngle1 = hourAngleEnd;
     if (hourAngle1 < hourAngle0) {
       hourAngle1 += 2 * StrictMath.PI;
     }

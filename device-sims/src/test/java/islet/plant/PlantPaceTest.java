@@ -1,0 +1,79 @@
+package islet.plant;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.sun.management.ThreadMXBean;
+import java.lang.management.ManagementFactory;
+import org.junit.jupiter.api.Test;
+
+/** Judged by the bytes the thread allocates, by the wall clock, and by a second run. */
+class PlantPaceTest {
+  private static final long SECOND = 1_000_000L;
+  private static final long MIDNIGHT = DemoPlants.SUMMER_NOON - 12 * 3600 * SECOND;
+
+  private static Plant running() {
+    Plant plant = new Plant(DemoPlants.spec(0.6), EpwWeather.read(DemoPlants.epw()), MIDNIGHT);
+    plant.setUtility(true, 1, 60);
+    plant.setTieClosed(true);
+    plant.setRegulator(true, 57.6, 80);
+    plant.setInverterFollowing(50, 30, 57.0, 5000);
+    plant.solve();
+    return plant;
+  }
+
+  private static void seconds(Plant plant, int count) {
+    for (int i = 0; i < count; i++) {
+      plant.advanceTo(plant.nowMicros() + SECOND);
+    }
+  }
+
+  @Test
+  void steppingAllocatesNothingButOneModuleCurveAMinute() {
+    ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
+    long id = Thread.currentThread().getId();
+    Plant plant = running();
+    seconds(plant, 43_200 - 1);
+    long atMinutes = 0;
+    // Up to the last minute of an hour; there the sun's ephemeris library is asked, and allocates.
+    for (int i = 0; i < 59 * 60; i++) {
+      long before = threads.getThreadAllocatedBytes(id);
+      plant.advanceTo(plant.nowMicros() + SECOND);
+      long bytes = threads.getThreadAllocatedBytes(id) - before;
+      if (i % 60 == 0) {
+        atMinutes += bytes;
+      } else {
+        assertEquals(0, bytes, "step " + i);
+      }
+    }
+    assertTrue(atMinutes < 59 * 100, atMinutes + " bytes");
+  }
+
+  @Test
+  void aDayOfOneSecondStepsTakesLessThanAQuarterSecondWhenWarm() {
+    long best = Long.MAX_VALUE;
+    for (int run = 0; run < 6; run++) {
+      Plant plant = running();
+      long start = System.nanoTime();
+      plant.advanceTo(MIDNIGHT + 86_400 * SECOND);
+      best = Math.min(best, System.nanoTime() - start);
+      assertEquals(86_400, plant.ledger().steps());
+    }
+    assertTrue(best < 250_000_000L, "best of six: " + best / 1e6 + " ms");
+  }
+
+  @Test
+  void theSameRunGivesTheSameBits() {
+    Plant one = running();
+    Plant two = running();
+    seconds(one, 50_000);
+    seconds(two, 50_000);
+    for (Flow flow : Flow.values()) {
+      assertEquals(
+          Double.doubleToLongBits(one.ledger().joules(flow)),
+          Double.doubleToLongBits(two.ledger().joules(flow)));
+    }
+    assertEquals(
+        Double.doubleToLongBits(one.batterySoc()), Double.doubleToLongBits(two.batterySoc()));
+  }
+}
