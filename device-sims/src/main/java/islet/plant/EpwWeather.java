@@ -7,10 +7,12 @@ import java.nio.file.Path;
  *
  * <p>The file gives energy per hour, ending at the hour, in local standard time. Within the hour
  * global irradiance follows the shape of a clear sky (Haurwitz 1945) at the file's own place,
- * scaled so that the hour's energy is kept; the diffuse share of the hour is held, and the direct
- * part follows from global, diffuse and the sun's height. An hour whose energy can't be so shaped
- * (the sun barely up, or more than twice the clear-sky energy) is held flat. Temperature and wind
- * are read as values at the full hour and interpolated.
+ * scaled so that the hour's energy is kept; diffuse follows global with the hour's share; direct is
+ * held at the hour's mean over the time the sun is up. So each of the three columns keeps its
+ * energy; where the file's three don't agree with one another (typical years are off by about a
+ * percent) they don't here either. An hour whose global energy can't be so shaped (the sun barely
+ * up, or more than twice the clear-sky energy) is held flat. Temperature and wind are read as
+ * values at the full hour and interpolated.
  */
 public final class EpwWeather implements Weather {
   private static final int HEADER_LINES = 8;
@@ -29,6 +31,7 @@ public final class EpwWeather implements Weather {
   private final StandardTime time;
   private final SunPosition sun;
   private final double[] ghi;
+  private final double[] dni;
   private final double[] dhi;
   private final double[] ambientC;
   private final double[] windMPerS;
@@ -38,7 +41,7 @@ public final class EpwWeather implements Weather {
   private double clearSkyIndex;
   private double flatGhi;
   private double diffuseShare;
-  private double extraterrestrial;
+  private double directWhileUp;
   private double ambientStart;
   private double ambientEnd;
   private double windStart;
@@ -48,6 +51,7 @@ public final class EpwWeather implements Weather {
       Place place,
       double utcOffsetH,
       double[] ghi,
+      double[] dni,
       double[] dhi,
       double[] ambientC,
       double[] windMPerS) {
@@ -55,6 +59,7 @@ public final class EpwWeather implements Weather {
     this.time = new StandardTime(utcOffsetH);
     this.sun = new SunPosition(place);
     this.ghi = ghi;
+    this.dni = dni;
     this.dhi = dhi;
     this.ambientC = ambientC;
     this.windMPerS = windMPerS;
@@ -85,6 +90,7 @@ public final class EpwWeather implements Weather {
     double utcOffsetH = lines.number(0, header, 8, "time zone in h", -12, 14);
     int n = StandardTime.HOURS_IN_YEAR;
     double[] ghi = new double[n];
+    double[] dni = new double[n];
     double[] dhi = new double[n];
     double[] ambient = new double[n];
     double[] wind = new double[n];
@@ -106,7 +112,7 @@ public final class EpwWeather implements Weather {
       }
       ambient[hours] = lines.number(i, f, TEMPERATURE, "dry-bulb temperature in °C", -70, 70);
       ghi[hours] = lines.number(i, f, GHI, "global horizontal in Wh/m²", 0, 1500);
-      lines.number(i, f, DNI, "direct normal in Wh/m²", 0, 1500);
+      dni[hours] = lines.number(i, f, DNI, "direct normal in Wh/m²", 0, 1500);
       dhi[hours] = lines.number(i, f, DHI, "diffuse horizontal in Wh/m²", 0, 1500);
       wind[hours] = lines.number(i, f, WIND, "wind in m/s", 0, 100);
       hours++;
@@ -114,7 +120,7 @@ public final class EpwWeather implements Weather {
     if (hours != n) {
       throw lines.failure(lines.count() - 1, "the number of hours", "" + hours, "8760, a year");
     }
-    return new EpwWeather(place, utcOffsetH, ghi, dhi, ambient, wind);
+    return new EpwWeather(place, utcOffsetH, ghi, dni, dhi, ambient, wind);
   }
 
   @Override
@@ -134,9 +140,7 @@ public final class EpwWeather implements Weather {
     double cosZenith = sun.cosZenith();
     double global = flatGhi + clearSkyIndex * ClearSky.haurwitz(cosZenith);
     double diffuse = global * diffuseShare;
-    double direct = cosZenith > 0 ? (global - diffuse) / cosZenith : 0;
-    // At a grazing sun the division blows up; nothing can be brighter than the sun outside.
-    sky.set(global, Math.min(direct, extraterrestrial), diffuse, ambient, wind);
+    sky.set(global, cosZenith > 0 ? directWhileUp : 0, diffuse, ambient, wind);
   }
 
   private void load(long start) {
@@ -147,21 +151,23 @@ public final class EpwWeather implements Weather {
     windStart = windMPerS[before];
     windEnd = windMPerS[h];
     diffuseShare = ghi[h] > 0 ? Math.min(1, dhi[h] / ghi[h]) : 1;
-    extraterrestrial = ClearSky.extraterrestrial(h / 24);
-    double clear = ghi[h] > 0 ? clearSkyMean(start) : 0;
+    double clear = 0;
+    directWhileUp = 0;
+    if (ghi[h] > 0) {
+      int partsUp = 0;
+      for (int i = 0; i < PARTS; i++) {
+        sun.turnTo(start + (2L * i + 1) * StandardTime.HOUR / (2 * PARTS));
+        clear += ClearSky.haurwitz(sun.cosZenith()) / PARTS;
+        partsUp += sun.cosZenith() > 0 ? 1 : 0;
+      }
+      // A sun up for minutes only can't be brighter than it is outside the atmosphere.
+      directWhileUp =
+          partsUp == 0 ? 0 : Math.min(dni[h] * PARTS / partsUp, ClearSky.extraterrestrial(h / 24));
+    }
     boolean shaped = clear > 0 && ghi[h] <= HIGHEST_INDEX * clear;
     clearSkyIndex = shaped ? ghi[h] / clear : 0;
     flatGhi = shaped ? 0 : ghi[h];
     hourStart = start;
-  }
-
-  private double clearSkyMean(long start) {
-    double sum = 0;
-    for (int i = 0; i < PARTS; i++) {
-      sun.turnTo(start + (2L * i + 1) * StandardTime.HOUR / (2 * PARTS));
-      sum += ClearSky.haurwitz(sun.cosZenith());
-    }
-    return sum / PARTS;
   }
 
   @Override

@@ -21,7 +21,6 @@ public final class Ledger {
   private static final double RUNNING_FLOOR = 1e-10;
 
   private static final Flow[] FLOWS = Flow.values();
-  private static final Flow[] NONE = {};
 
   private static final Flow[] PLANT_IN = {Flow.PV, Flow.UTILITY_SOURCE};
   private static final Flow[] PLANT_OUT = {
@@ -122,7 +121,14 @@ public final class Ledger {
     double summed = joules(Flow.STORED_CHANGE);
     if (!(Math.abs(storedChange - summed)
         <= TOLERANCE * Math.max(Math.abs(storedChange), Math.abs(summed)) + runningFloorJ())) {
-      throw fail("the stored energy", "state change " + storedChange + " J", NONE, total, summed);
+      throw new BooksException(
+          "The battery's stored energy doesn't match its flows after step "
+              + steps
+              + ": the wells changed by "
+              + storedChange
+              + " J, the booked changes sum up to "
+              + summed
+              + " J.");
     }
     checkCharge(wellsC);
   }
@@ -175,20 +181,20 @@ public final class Ledger {
       given += Math.max(0, -t);
     }
     if (!(Math.abs(given - taken) <= TOLERANCE * Math.max(given, taken) + floorJ)) {
-      throw fail(what, "at " + epochMicros + " µs", in, terms, given - taken, out);
+      throw unbalanced(what, epochMicros, in, out, terms, given - taken);
     }
   }
 
-  private BooksException fail(
-      String what, String where, Flow[] in, double[] terms, double left, Flow... out) {
+  private BooksException unbalanced(
+      String what, long epochMicros, Flow[] in, Flow[] out, double[] terms, double left) {
     StringBuilder text = new StringBuilder(400);
     text.append("The energy of ")
         .append(what)
         .append(" doesn't balance in step ")
         .append(steps)
-        .append(", ")
-        .append(where)
-        .append(": left over ")
+        .append(" at ")
+        .append(epochMicros)
+        .append(" µs: left over ")
         .append(left)
         .append(" J. In:");
     list(text, in, terms);

@@ -142,8 +142,6 @@ public final class Plant {
     solve();
   }
 
-  // Actuators
-
   /**
    * Sets the charge regulator.
    *
@@ -251,8 +249,6 @@ public final class Plant {
     return value;
   }
 
-  // Time
-
   /** The present instant, µs since 1970-01-01T00:00Z. */
   public long nowMicros() {
     return now;
@@ -307,8 +303,6 @@ public final class Plant {
     return micros >= LONGEST_STEP ? LONGEST_STEP : Math.max(1, (long) micros);
   }
 
-  // Loads
-
   private void sampleLoads() {
     nextJump = weather.nextChangeMicros(now);
     for (int i = 0; i < circuits.length; i++) {
@@ -344,8 +338,6 @@ public final class Plant {
       }
     }
   }
-
-  // The operating point
 
   private boolean sourceBehind() {
     return utilityLive && utilityPu >= SOURCELESS_PU;
@@ -491,8 +483,6 @@ public final class Plant {
     noncriticalVar = noncritical.vars(mainPu);
   }
 
-  // Bookkeeping
-
   private void book(double seconds) {
     ledger.beginStep();
     double available = array.availableW();
@@ -561,8 +551,6 @@ public final class Plant {
   private static double wrap(double degrees) {
     return degrees - 360 * Math.floor((degrees + 180) / 360);
   }
-
-  // Signals
 
   /** Voltage of the utility's source, pu; 0 when it is open. */
   public double utilityVoltagePu() {
