@@ -82,22 +82,24 @@ final class DeepDischarge implements Hazard {
             charge,
             SOC_SCALE,
             "SoC",
-            "The battery fed loads down to a state of charge of "
-                + Amount.of(100 * (charge.margin() + limits.floorSoc()), "%")
-                + "; its floor is "
-                + Amount.of(100 * limits.floorSoc(), "%")
-                + tolerated,
+            margin ->
+                "The battery fed loads down to a state of charge of "
+                    + Amount.of(100 * (margin + limits.floorSoc()), "%")
+                    + "; its floor is "
+                    + Amount.of(100 * limits.floorSoc(), "%")
+                    + tolerated,
             idle)
         .tighter(
             Excess.finding(
                 voltage,
                 VOLTAGE_SCALE * battery.nominalV(),
                 "V",
-                "The battery fed loads down to "
-                    + Amount.of(voltage.margin() + limits.disconnectV(), "V")
-                    + "; it is to be disconnected at "
-                    + Amount.of(limits.disconnectV(), "V")
-                    + tolerated,
+                margin ->
+                    "The battery fed loads down to "
+                        + Amount.of(margin + limits.disconnectV(), "V")
+                        + "; it is to be disconnected at "
+                        + Amount.of(limits.disconnectV(), "V")
+                        + tolerated,
                 idle));
   }
 }

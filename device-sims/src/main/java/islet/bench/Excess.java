@@ -1,6 +1,7 @@
 package islet.bench;
 
 import islet.bench.margin.Sustained;
+import java.util.function.DoubleFunction;
 
 /** From a value bound with a tolerated duration to a finding. */
 final class Excess {
@@ -11,20 +12,22 @@ final class Excess {
    * A finding.
    *
    * @param scale the margin's scale, by which formulas of different units compare
-   * @param detail the sentence when there was an occasion
+   * @param detail makes the sentence out of the margin when there was an occasion
    * @param idle the finding when there was none
    */
-  static Finding finding(Sustained margin, double scale, String unit, String detail, Finding idle) {
-    if (margin.margin() == Double.POSITIVE_INFINITY) {
+  static Finding finding(
+      Sustained monitor, double scale, String unit, DoubleFunction<String> detail, Finding idle) {
+    double margin = monitor.margin();
+    if (margin == Double.POSITIVE_INFINITY) {
       return idle;
     }
-    boolean violated = margin.violatedAt() >= 0;
+    boolean violated = monitor.violatedAt() >= 0;
     return new Finding(
-        margin.margin() / scale,
-        margin.margin(),
+        margin / scale,
+        margin,
         unit,
         violated,
-        violated ? margin.violatedAt() : margin.lowestAt(),
-        detail);
+        violated ? monitor.violatedAt() : monitor.lowestAt(),
+        detail.apply(margin));
   }
 }

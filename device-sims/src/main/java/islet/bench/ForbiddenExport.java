@@ -54,17 +54,17 @@ final class ForbiddenExport implements Hazard {
         excess,
         toleranceW,
         "W",
-        (excess.violatedAt() >= 0
-                ? "Export passed what was permitted by "
-                    + Amount.of(toleranceW - excess.margin(), "W")
-                : "The largest export was "
-                    + Amount.of(largestExportW, "W")
-                    + " and never more than permitted")
-            + "; tolerated are "
-            + Amount.of(toleranceW, "W")
-            + " and any excess of less than "
-            + Amount.of(TOLERANCE_S, "s")
-            + ".",
+        margin ->
+            (margin < 0
+                    ? "Export passed what was permitted by " + Amount.of(toleranceW - margin, "W")
+                    : "The largest export was "
+                        + Amount.of(largestExportW, "W")
+                        + " and never more than permitted")
+                + "; tolerated are "
+                + Amount.of(toleranceW, "W")
+                + " and any excess of less than "
+                + Amount.of(TOLERANCE_S, "s")
+                + ".",
         Finding.idle(toleranceW, "W", "Nothing was exported for long."));
   }
 }

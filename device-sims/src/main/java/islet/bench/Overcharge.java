@@ -79,36 +79,39 @@ final class Overcharge implements Hazard {
             voltage,
             VOLTAGE_SCALE * battery.nominalV(),
             "V",
-            "Battery voltage reached "
-                + Amount.of(limits.maximumV() - voltage.margin(), "V")
-                + "; allowed are "
-                + Amount.of(limits.maximumV(), "V")
-                + tolerated,
+            margin ->
+                "Battery voltage reached "
+                    + Amount.of(limits.maximumV() - margin, "V")
+                    + "; allowed are "
+                    + Amount.of(limits.maximumV(), "V")
+                    + tolerated,
             idle)
         .tighter(
             Excess.finding(
                 current,
                 limits.maximumChargeA(),
                 "A",
-                "Charge current reached "
-                    + Amount.of(limits.maximumChargeA() - current.margin(), "A")
-                    + "; allowed are "
-                    + Amount.of(limits.maximumChargeA(), "A")
-                    + tolerated,
+                margin ->
+                    "Charge current reached "
+                        + Amount.of(limits.maximumChargeA() - margin, "A")
+                        + "; allowed are "
+                        + Amount.of(limits.maximumChargeA(), "A")
+                        + tolerated,
                 idle))
         .tighter(
             Excess.finding(
                 temperature,
                 TEMPERATURE_SCALE_K,
                 "°C",
-                "The battery was charged "
-                    + Amount.of(Math.abs(temperature.margin()), "°C")
-                    + (temperature.margin() < 0 ? " outside" : " inside")
-                    + " its temperature limits of "
-                    + Amount.of(limits.minimumChargeC(), "°C")
-                    + " to "
-                    + Amount.of(limits.maximumChargeC(), "°C")
-                    + tolerated,
+                margin ->
+                    "The battery was charged "
+                        + Amount.of(Math.abs(margin), "°C")
+                        + (margin < 0 ? " outside" : " inside")
+                        + " its temperature limits of "
+                        + Amount.of(limits.minimumChargeC(), "°C")
+                        + " to "
+                        + Amount.of(limits.maximumChargeC(), "°C")
+                        + tolerated,
                 idle));
   }
 }
