@@ -25,6 +25,9 @@ public final class LongestStay {
 
   /** Whether the state holds from this instant on. */
   public void update(long micros, boolean inside) {
+    if (!inside && !current) {
+      return;
+    }
     if (micros > at) {
       settle(micros);
       at = micros;

@@ -55,6 +55,8 @@ public final class Sustained {
     if (!started) {
       started = true;
       firstWhole = micros + window;
+    } else if (value == current) {
+      return;
     } else if (micros > at) {
       settle(micros);
     }
