@@ -35,17 +35,11 @@ final class CircuitReader {
   }
 
   private static Site.Load load(Section s) {
-    List<String> forms =
-        List.of("constant", "profile", "daily", "cycling").stream().filter(s::has).toList();
-    if (forms.size() != 1) {
-      s.wrong(
-          forms.isEmpty() ? "constant" : forms.get(0),
-          forms.size() + " kinds of load",
-          "one of constant, profile, daily, cycling",
-          "");
-      return new Site.ConstantLoad(Double.NaN);
-    }
-    String form = forms.get(0);
+    Optional<String> form = s.oneOf("constant", "profile", "daily", "cycling");
+    return form.map(f -> load(s, f)).orElse(new Site.ConstantLoad(Double.NaN));
+  }
+
+  private static Site.Load load(Section s, String form) {
     return switch (form) {
       case "constant" -> new Site.ConstantLoad(power(s, form));
       case "profile" -> s.section(form, "", CircuitReader::profile);

@@ -1,14 +1,11 @@
 package islet.site;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** Reads a grid profile: a grid code's limits with their clearing times. */
 public final class ProfileReader {
-  private static final String TRIP_FORM =
-      "Give exactly one limit: overVoltage, underVoltage, overFrequency or underFrequency.";
-
   private ProfileReader() {}
 
   /**
@@ -40,38 +37,30 @@ public final class ProfileReader {
 
   private static GridProfile.Trip trip(Section s) {
     String name = s.text("name", "the limit's name, such as UV1", "");
-    List<GridProfile.Quantity> given = new ArrayList<>();
-    for (GridProfile.Quantity quantity : GridProfile.Quantity.values()) {
-      if (s.has(field(quantity))) {
-        given.add(quantity);
-      }
-    }
-    if (given.size() != 1) {
-      s.wrong("name", given.size() + " limits", "one limit", TRIP_FORM);
-    }
-    GridProfile.Quantity quantity =
-        given.isEmpty() ? GridProfile.Quantity.OVER_VOLTAGE : given.get(0);
-    double limit = given.isEmpty() ? Double.NaN : limit(s, quantity);
+    Optional<GridProfile.Quantity> given =
+        s.oneOf("overVoltage", "underVoltage", "overFrequency", "underFrequency")
+            .map(ProfileReader::quantity);
+    double limit = given.map(quantity -> limit(s, quantity)).orElse(Double.NaN);
     double clearing = s.quantity("clearing", Dimension.TIME, 0.001, 3600, "");
-    return new GridProfile.Trip(name, quantity, limit, clearing);
+    return new GridProfile.Trip(
+        name, given.orElse(GridProfile.Quantity.OVER_VOLTAGE), limit, clearing);
   }
 
-  private static String field(GridProfile.Quantity quantity) {
-    return switch (quantity) {
-      case OVER_VOLTAGE -> "overVoltage";
-      case UNDER_VOLTAGE -> "underVoltage";
-      case OVER_FREQUENCY -> "overFrequency";
-      case UNDER_FREQUENCY -> "underFrequency";
+  private static GridProfile.Quantity quantity(String field) {
+    return switch (field) {
+      case "overVoltage" -> GridProfile.Quantity.OVER_VOLTAGE;
+      case "underVoltage" -> GridProfile.Quantity.UNDER_VOLTAGE;
+      case "overFrequency" -> GridProfile.Quantity.OVER_FREQUENCY;
+      default -> GridProfile.Quantity.UNDER_FREQUENCY;
     };
   }
 
   private static double limit(Section s, GridProfile.Quantity quantity) {
-    String field = field(quantity);
     return switch (quantity) {
-      case OVER_VOLTAGE -> s.quantity(field, Dimension.PER_UNIT, 1.001, 2, "");
-      case UNDER_VOLTAGE -> s.quantity(field, Dimension.PER_UNIT, 0.01, 0.999, "");
-      case OVER_FREQUENCY -> s.quantity(field, Dimension.FREQUENCY, 50.01, 75, "");
-      case UNDER_FREQUENCY -> s.quantity(field, Dimension.FREQUENCY, 40, 59.99, "");
+      case OVER_VOLTAGE -> s.quantity("overVoltage", Dimension.PER_UNIT, 1.001, 2, "");
+      case UNDER_VOLTAGE -> s.quantity("underVoltage", Dimension.PER_UNIT, 0.01, 0.999, "");
+      case OVER_FREQUENCY -> s.quantity("overFrequency", Dimension.FREQUENCY, 50.01, 75, "");
+      case UNDER_FREQUENCY -> s.quantity("underFrequency", Dimension.FREQUENCY, 40, 59.99, "");
     };
   }
 

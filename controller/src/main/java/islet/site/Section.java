@@ -75,7 +75,8 @@ public final class Section {
       Set<String> free = new LinkedHashSet<>(known);
       free.removeAll(fields.fields().keySet());
       Optional<String> meant = Spelling.nearest(name, free);
-      meant.ifPresent(missing::remove); // misspelt, so not missing as well
+      Optional<Problem> settled = meant.flatMap(word -> Optional.ofNullable(missing.get(word)));
+      settled.ifPresent(same -> missing.values().removeIf(same::equals)); // misspelt, not missing
       Location at = at(name);
       problems.add(
           new Problem(
@@ -86,7 +87,7 @@ public final class Section {
               known.isEmpty() ? "no field here" : "one of " + String.join(", ", known),
               meant.map(word -> "Did you mean \"" + word + "\"?").orElse("")));
     }
-    missing.values().forEach(problems::add);
+    new LinkedHashSet<>(missing.values()).forEach(problems::add);
     return result;
   }
 
@@ -104,6 +105,26 @@ public final class Section {
   /** Whether the field is given as a group of fields of its own. */
   public boolean hasGroup(String name) {
     return has(name) && value(name).orElseThrow() instanceof Yaml.Mapping;
+  }
+
+  /**
+   * Which of some fields is given, where exactly one must be. Makes them known.
+   *
+   * @return empty when none or more than one is given, which is noted
+   */
+  public Optional<String> oneOf(String... names) {
+    List<String> given = Arrays.stream(names).filter(this::has).toList();
+    String allowed = "one of " + String.join(", ", names);
+    Location at = fields.at();
+    if (given.isEmpty()) {
+      Problem nothing = new Problem(at.file(), at.line(), path, "nothing", allowed, "");
+      Arrays.stream(names).forEach(name -> missing.put(name, nothing));
+    } else if (given.size() > 1) {
+      String found = String.join(" and ", given) + " together";
+      problems.add(new Problem(at.file(), at.line(), path, found, allowed, ""));
+      names(); // what else belongs here depends on which one it is
+    }
+    return given.size() == 1 ? Optional.of(given.get(0)) : Optional.empty();
   }
 
   /** The names of all fields given here, in the file's order. Makes them known. */

@@ -17,6 +17,8 @@ final class EventReader {
   /** Stands in for a time that could not be read; such an event is not judged further. */
   private static final long NO_TIME = -1;
 
+  private static final Event UNREADABLE = new Event.PhaseJump(NO_TIME, 0);
+
   private final long durationMicros;
 
   /** Reads the events of a run of this length. */
@@ -86,34 +88,27 @@ final class EventReader {
 
   private static Placed placed(Section s) {
     long at = s.duration("at", 0, NO_TIME, "Time after the start of the run.");
-    List<String> forms = List.of("utility", "operator", "fault").stream().filter(s::has).toList();
-    if (forms.size() != 1) {
-      s.wrong("at", forms.size() + " events", "one of utility, operator, fault", "");
-      return new Placed(new Event.PhaseJump(NO_TIME, 0), s);
-    }
     Event event =
-        switch (forms.get(0)) {
-          case "utility" -> s.section("utility", "", u -> utility(u, at));
-          case "operator" -> operator(s, at);
-          default -> fault(s, at);
-        };
+        s.oneOf("utility", "operator", "fault").map(form -> event(s, form, at)).orElse(UNREADABLE);
     return new Placed(event, s);
   }
 
-  private static Event utility(Section s, long at) {
-    List<String> forms =
-        List.of("outage", "sag", "swell", "frequency", "phaseJump").stream()
-            .filter(s::has)
-            .toList();
-    if (forms.size() != 1) {
-      s.wrong(
-          forms.isEmpty() ? "outage" : forms.get(0),
-          forms.size() + " events",
-          "one of outage, sag, swell, frequency, phaseJump",
-          "");
-      return new Event.PhaseJump(NO_TIME, 0);
-    }
-    String form = forms.get(0);
+  private static Event event(Section s, String form, long at) {
+    return switch (form) {
+      case "utility" ->
+          s.section(
+              "utility",
+              "",
+              u ->
+                  u.oneOf("outage", "sag", "swell", "frequency", "phaseJump")
+                      .map(kind -> utility(u, kind, at))
+                      .orElse(UNREADABLE));
+      case "operator" -> operator(s, at);
+      default -> fault(s, at);
+    };
+  }
+
+  private static Event utility(Section s, String form, long at) {
     return switch (form) {
       case "outage" -> new Event.Outage(at, length(s, form));
       case "sag" ->
@@ -154,16 +149,11 @@ final class EventReader {
   }
 
   private static Event padlock(Section s, long at) {
-    boolean release = s.has("release");
-    boolean hold = s.has("hold");
-    if (hold == release) {
-      s.wrong("hold", hold ? "hold and release" : "nothing", "one of hold, release", "");
-    }
+    String form = s.oneOf("hold", "release").orElse("");
     String key =
-        hold || release
-            ? s.text(release ? "release" : "hold", KEY, "a key of letters, digits and hyphens", "")
-            : "";
-    return new Event.Operator(at, release ? Event.Action.RELEASE : Event.Action.HOLD, key);
+        form.isEmpty() ? "" : s.text(form, KEY, "a key of letters, digits and hyphens", "");
+    return new Event.Operator(
+        at, form.equals("release") ? Event.Action.RELEASE : Event.Action.HOLD, key);
   }
 
   private static Event fault(Section s, long at) {
@@ -175,7 +165,7 @@ final class EventReader {
     FaultKind kind = s.choice("kind", FaultKind.class, "");
     if (s.isWrong("kind")) {
       s.names(); // what else belongs here depends on the kind
-      return new Event.PhaseJump(NO_TIME, 0);
+      return UNREADABLE;
     }
     boolean one = kind.devices().size() == 1;
     String device =

@@ -66,7 +66,11 @@ public sealed interface Expectation {
     BELOW
   }
 
-  /** The supervisor goes through exactly these modes, in this order. */
+  /**
+   * The supervisor goes through exactly these modes, in this order.
+   *
+   * @param modes the first is the one that stands at {@code afterMicros}
+   */
   record Transitions(String text, List<String> modes, long afterMicros, long untilMicros)
       implements Expectation {
     public Transitions {

@@ -3,13 +3,15 @@ package islet.bench;
 import islet.site.Section;
 import islet.site.Spelling;
 import java.util.List;
+import java.util.Optional;
 import java.util.regex.Pattern;
 
 /** Reads what is expected of a run. */
 final class ExpectationReader {
   private static final Pattern ALARM = Pattern.compile("[a-z0-9][a-z0-9.-]{0,62}");
-  private static final List<String> FORMS = List.of("signal", "transitions", "transition", "alarm");
 
+  private static final List<String> CONDITIONS =
+      List.of("is", "above", "below", "always", "allowing", "within", "notBefore");
   private static final Expectation UNREADABLE = new Expectation.Transitions("", List.of(), 0, 0);
 
   private final long durationMicros;
@@ -29,17 +31,12 @@ final class ExpectationReader {
 
   private Expectation expectation(Section s) {
     Frame frame = frame(s);
-    List<String> forms = FORMS.stream().filter(s::has).toList();
-    if (forms.size() != 1) {
-      s.wrong(
-          forms.isEmpty() ? "signal" : forms.get(0),
-          forms.size() + " kinds of expectation",
-          "one of " + String.join(", ", FORMS),
-          "");
-      s.names();
+    Optional<String> form = s.oneOf("signal", "transitions", "transition", "alarm");
+    if (form.isEmpty()) {
+      CONDITIONS.forEach(s::has); // only the name that is misspelt is told as unknown
       return UNREADABLE;
     }
-    return switch (forms.get(0)) {
+    return switch (form.get()) {
       case "signal" -> ofSignal(s, frame);
       case "transitions" -> ofTransitions(s, frame);
       case "transition" -> ofTransition(s, frame);

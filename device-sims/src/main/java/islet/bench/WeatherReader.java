@@ -3,7 +3,6 @@ package islet.bench;
 import islet.site.Dimension;
 import islet.site.Section;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Optional;
 
 /** Reads where a run's weather comes from. */
@@ -17,16 +16,10 @@ final class WeatherReader {
 
   /** The source; empty when it can't be read. */
   Optional<WeatherSource> weather(Section s) {
-    List<String> forms = List.of("epw", "clear-sky", "constant").stream().filter(s::has).toList();
-    if (forms.size() != 1) {
-      s.wrong(
-          forms.isEmpty() ? "epw" : forms.get(0),
-          forms.size() + " sources",
-          "one of epw, clear-sky, constant",
-          "");
-      return Optional.empty();
-    }
-    String form = forms.get(0);
+    return s.oneOf("epw", "clear-sky", "constant").flatMap(form -> weather(s, form));
+  }
+
+  private Optional<WeatherSource> weather(Section s, String form) {
     return switch (form) {
       case "epw" ->
           s.existingFile(form, folder, "Name a weather year in EPW format.")

@@ -9,11 +9,17 @@ import com.networknt.schema.Error;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
+import islet.fault.FaultKind;
+import islet.site.Section;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -83,6 +89,35 @@ class ConfigFilesTest {
     Path path = CONFIG.resolve("schema/" + schema + ".schema.json");
 
     assertTrue(!errors(path, text.replace(from, to)).isEmpty(), to + " passes");
+  }
+
+  /** What an editor offers must be what the reader takes. */
+  @Test
+  void theScenarioSchemaListsTheSameWordsAsTheReader() throws IOException {
+    String text = Files.readString(CONFIG.resolve("schema/scenario.schema.json"));
+    JsonNode schema = new ObjectMapper().readTree(text);
+    JsonNode fields = schema.at("/properties");
+    List<String> kinds = Arrays.stream(FaultKind.values()).map(Section::word).toList();
+    Set<String> signals = new TreeSet<>();
+    for (FaultKind kind : FaultKind.values()) {
+      kind.devices().forEach(device -> signals.addAll(kind.signals(device)));
+    }
+
+    assertEquals(kinds, words(fields.at("/events/items/properties/fault/properties/kind/enum")));
+    assertEquals(
+        List.copyOf(signals),
+        words(fields.at("/events/items/properties/fault/properties/signal/enum")));
+    assertEquals(
+        SignalNames.ALL.stream().sorted().toList(),
+        words(fields.at("/expect/items/properties/signal/enum")).stream().sorted().toList());
+    assertEquals(HazardId.ids(), words(fields.at("/waive/propertyNames/enum")));
+    assertEquals(SignalNames.MODES, words(schema.at("/$defs/mode/enum")));
+  }
+
+  private static List<String> words(JsonNode list) {
+    List<String> words = new ArrayList<>();
+    list.forEach(word -> words.add(word.asText()));
+    return words;
   }
 
   /** A scenario as a run writes it meets the schema too. */

@@ -225,6 +225,12 @@ class ScenarioReaderTest {
           sag: 0.6, for: PT0.4S | sag: 0.6 | 11: events.1.utility.for: found nothing; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H.
           at: PT6H, utility: { sag: 0.6, for: PT0.4S } | at: PT4H, utility: { outage: PT2H } | 11: events.1.at: found an outage that begins before the one in line 12 ends; allowed is outages one after the other. Make it one outage.
           at: PT7H, operator: island-request | at: PT6H, utility: { sag: 60 %, for: PT0.4S } | 17: events.7.at: found the same event as in line 11; allowed is each event once. Remove one of the two.
+          sag: 0.6, for: PT0.4S | sag: 0.6, outage: PT1S, for: PT0.4S | 11: events.1.utility: found outage and sag together; allowed is one of outage, sag, swell, frequency, phaseJump.
+          utility: { outage: PT3H } | utility: { outge: PT3H } | 12: events.2.utility.outge: found an unknown field; allowed is one of outage, sag, swell, frequency, phaseJump. Did you mean "outage"?
+          utility: { outage: PT3H } | utility: {} | 12: events.2.utility: found nothing; allowed is one of outage, sag, swell, frequency, phaseJump.
+          , operator: { release: dockmaster } | `` | 19: events.9: found nothing; allowed is one of utility, operator, fault.
+          - { signal: battery.soc, below: 0.9, always: true } | - { always: true } | 25: expect.3: found nothing; allowed is one of signal, transitions, transition, alarm.
+          alarm: sensor-disagrees | alrm: sensor-disagrees | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?
           operator: island-request | operator: island-reqest | 17: events.7.operator: found "island-reqest"; allowed is one of island-request, reconnect-request, acknowledge, reset. Did you mean "island-request"?
           kind: sensor-bias | kind: sensor-baes | 13: events.3.fault.kind: found "sensor-baes"; allowed is one of tie-welded, tie-wont-close, aux-contact-lies, regulator-ignores-setpoints, charger-stuck-on, inverter-wont-start, sensor-bias, sensor-stuck, sensor-dropout, device-link-lost, supervisor-link-lost, supervisor-pause, supervisor-lies. Did you mean "sensor-bias"?
           signal: bus.voltage_V, by | signal: battery.current_A, by | 13: events.3.fault.signal: found "battery.current_A"; allowed is one of bus.voltage_V, pv.power_W.
