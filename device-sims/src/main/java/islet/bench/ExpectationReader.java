@@ -1,15 +1,18 @@
 package islet.bench;
 
+import islet.contract.AlarmId;
+import islet.contract.Mode;
 import islet.site.Section;
 import islet.site.Spelling;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.regex.Pattern;
 
 /** Reads what is expected of a run. */
 final class ExpectationReader {
-  private static final Pattern ALARM = Pattern.compile("[a-z0-9][a-z0-9.-]{0,62}");
 
+  private static final List<String> MODES = Arrays.stream(Mode.values()).map(Mode::name).toList();
+  private static final List<String> SIGNALS = Signal.all().stream().map(Signal::label).toList();
   private static final List<String> CONDITIONS =
       List.of("is", "above", "below", "always", "allowing", "within", "notBefore");
   private static final Expectation UNREADABLE = new Expectation.Transitions("", List.of(), 0, 0);
@@ -43,7 +46,7 @@ final class ExpectationReader {
       default ->
           new Expectation.Alarm(
               frame.text(),
-              s.text("alarm", ALARM, "an alarm's id such as tie-not-open", ""),
+              AlarmCheck.id(s.choice("alarm", AlarmId.class, "")),
               within(s, frame),
               frame.after(),
               frame.until());
@@ -71,13 +74,14 @@ final class ExpectationReader {
   }
 
   private static Expectation ofSignal(Section s, Frame frame) {
-    String signal = s.choice("signal", SignalNames.ALL, "");
+    String signal = s.choice("signal", SIGNALS, "");
     if (s.isWrong("signal")) {
       s.names(); // what else belongs here depends on the signal
       return UNREADABLE;
     }
     List<String> forms = List.of("is", "above", "below").stream().filter(s::has).toList();
-    boolean number = SignalNames.NUMBERS.contains(signal);
+    List<String> words = Signal.named(signal).orElseThrow().words();
+    boolean number = words.isEmpty();
     List<String> allowed = number ? List.of("above", "below") : List.of("is");
     if (forms.size() != 1 || !allowed.contains(forms.get(0))) {
       s.wrong(
@@ -98,22 +102,13 @@ final class ExpectationReader {
           frame.after(),
           frame.until());
     }
-    String value = value(s, signal);
+    String value = s.choice("is", words, "");
     if (s.has("within")) {
       return new Expectation.Becomes(
           frame.text(), signal, value, within(s, frame), frame.after(), frame.until());
     }
     return new Expectation.Stays(
         frame.text(), signal, value, allowing(s), frame.after(), frame.until());
-  }
-
-  private static String value(Section s, String signal) {
-    if (SignalNames.FLAGS.contains(signal)) {
-      return s.choice("is", List.of("true", "false"), "");
-    }
-    return signal.equals("supervisor.mode")
-        ? s.choice("is", SignalNames.MODES, "")
-        : s.text("is", "a value of " + signal, "");
   }
 
   /** How long a signal may stray: not at all when the file says {@code always: true} or nothing. */
@@ -126,12 +121,11 @@ final class ExpectationReader {
   }
 
   private static Expectation ofTransitions(Section s, Frame frame) {
-    String allowed = "modes out of " + String.join(", ", SignalNames.MODES);
+    String allowed = "modes out of " + String.join(", ", MODES);
     List<String> modes = s.texts("transitions", allowed, "");
     for (String mode : modes) {
-      if (!SignalNames.MODES.contains(mode)) {
-        s.wrong(
-            "transitions", "\"" + mode + "\"", allowed, Spelling.question(mode, SignalNames.MODES));
+      if (!MODES.contains(mode)) {
+        s.wrong("transitions", "\"" + mode + "\"", allowed, Spelling.question(mode, MODES));
       }
     }
     return new Expectation.Transitions(frame.text(), modes, frame.after(), frame.until());
@@ -140,12 +134,7 @@ final class ExpectationReader {
   private static Expectation ofTransition(Section s, Frame frame) {
     List<String> pair =
         s.section(
-            "transition",
-            "",
-            t ->
-                List.of(
-                    t.choice("from", SignalNames.MODES, ""),
-                    t.choice("to", SignalNames.MODES, "")));
+            "transition", "", t -> List.of(t.choice("from", MODES, ""), t.choice("to", MODES, "")));
     long notBefore = s.has("notBefore") ? s.duration("notBefore", 0, 0, "") : 0;
     long within = within(s, frame);
     if (notBefore > within && !s.isWrong("after")) {

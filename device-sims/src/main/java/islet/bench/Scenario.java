@@ -24,7 +24,7 @@ import java.util.Map;
  * @param tieClosed whether the tie is closed at the start, on a utility that is there
  * @param events what happens, by time
  * @param expect what is expected
- * @param waive hazards that are not judged, by id, with the reason
+ * @param waive hazards that do not decide the verdict, by id, with the reason
  * @param traceStepS step of the trace in seconds
  */
 public record Scenario(

@@ -163,12 +163,12 @@ public final class ScenarioReader {
   private static Map<String, String> waive(Section s) {
     Map<String, String> waive = new LinkedHashMap<>();
     for (String id : s.names()) {
-      if (!HazardId.ids().contains(id)) {
+      if (!Hazards.IDS.contains(id)) {
         s.wrong(
             id,
             "an unknown hazard",
-            "one of " + String.join(", ", HazardId.ids()),
-            Spelling.question(id, HazardId.ids()));
+            "one of " + String.join(", ", Hazards.IDS),
+            Spelling.question(id, Hazards.IDS));
       }
       waive.put(id, s.text(id, "the reason as text", "The verdict repeats the reason."));
     }

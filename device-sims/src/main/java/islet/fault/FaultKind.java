@@ -1,5 +1,7 @@
 package islet.fault;
 
+import islet.contract.Mode;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 
@@ -36,9 +38,7 @@ public enum FaultKind {
   SUPERVISOR_PAUSE(at("supervisor")),
   /** The wire carries a false mode of the supervisor; exists on the bench only. */
   SUPERVISOR_LIES(
-      at("supervisor"),
-      List.of(),
-      List.of("GRID_PRESENT", "ISLANDED", "RECONNECTING", "DARK", "HELD"));
+      at("supervisor"), List.of(), Arrays.stream(Mode.values()).map(Mode::name).toList());
 
   private final List<Target> targets;
   private final List<Parameter> parameters;

@@ -9,6 +9,8 @@ import com.networknt.schema.Error;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
+import islet.contract.AlarmId;
+import islet.contract.Mode;
 import islet.fault.FaultKind;
 import islet.site.Section;
 import java.io.IOException;
@@ -108,10 +110,15 @@ class ConfigFilesTest {
         List.copyOf(signals),
         words(fields.at("/events/items/properties/fault/properties/signal/enum")));
     assertEquals(
-        SignalNames.ALL.stream().sorted().toList(),
+        Signal.all().stream().map(Signal::label).sorted().toList(),
         words(fields.at("/expect/items/properties/signal/enum")).stream().sorted().toList());
-    assertEquals(HazardId.ids(), words(fields.at("/waive/propertyNames/enum")));
-    assertEquals(SignalNames.MODES, words(schema.at("/$defs/mode/enum")));
+    assertEquals(Hazards.IDS, words(fields.at("/waive/propertyNames/enum")));
+    assertEquals(
+        Arrays.stream(AlarmId.values()).map(Section::word).toList(),
+        words(fields.at("/expect/items/properties/alarm/enum")));
+    assertEquals(
+        Arrays.stream(Mode.values()).map(Mode::name).toList(),
+        words(schema.at("/$defs/mode/enum")));
   }
 
   private static List<String> words(JsonNode list) {

@@ -17,6 +17,7 @@ import java.time.OffsetDateTime;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -65,10 +66,10 @@ class ScenarioReaderTest {
         - { signal: tie.closed, is: false, after: PT3H, until: PT4H }
         - { transitions: [GRID_PRESENT, ISLANDING, ISLANDED], after: PT1H, until: PT4H }
         - { transition: { from: RECONNECTING, to: GRID_PRESENT }, notBefore: PT5M, after: PT5H }
-        - alarm: sensor-disagrees # block style is as good
+        - alarm: sensors-disagree # block style is as good
           within: PT5S
           after: PT2H30M
-      waive: { chatter: "many events on purpose" }
+      waive: { early-return: "the profile is not what is looked at here" }
       """
           .replace("SITES", ROOT.resolve("config/sites").toString());
 
@@ -160,8 +161,8 @@ class ScenarioReaderTest {
                 5 * HOUR,
                 9 * HOUR),
             new Expectation.Alarm(
-                "alarm: sensor-disagrees, within: PT5S, after: PT2H30M",
-                "sensor-disagrees",
+                "alarm: sensors-disagree, within: PT5S, after: PT2H30M",
+                "sensors-disagree",
                 5 * SECOND,
                 2 * HOUR + 30 * MINUTE,
                 9 * HOUR)),
@@ -230,7 +231,7 @@ class ScenarioReaderTest {
           utility: { outage: PT3H } | utility: {} | 12: events.2.utility: found nothing; allowed is one of outage, sag, swell, frequency, phaseJump.
           , operator: { release: dockmaster } | `` | 19: events.9: found nothing; allowed is one of utility, operator, fault.
           - { signal: battery.soc, below: 0.9, always: true } | - { always: true } | 25: expect.3: found nothing; allowed is one of signal, transitions, transition, alarm.
-          alarm: sensor-disagrees | alrm: sensor-disagrees | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?
+          alarm: sensors-disagree | alrm: sensors-disagree | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?
           operator: island-request | operator: island-reqest | 17: events.7.operator: found "island-reqest"; allowed is one of island-request, reconnect-request, acknowledge, reset. Did you mean "island-request"?
           kind: sensor-bias | kind: sensor-baes | 13: events.3.fault.kind: found "sensor-baes"; allowed is one of tie-welded, tie-wont-close, aux-contact-lies, regulator-ignores-setpoints, charger-stuck-on, inverter-wont-start, sensor-bias, sensor-stuck, sensor-dropout, device-link-lost, supervisor-link-lost, supervisor-pause, supervisor-lies. Did you mean "sensor-bias"?
           signal: bus.voltage_V, by | signal: battery.current_A, by | 13: events.3.fault.signal: found "battery.current_A"; allowed is one of bus.voltage_V, pv.power_W.
@@ -238,8 +239,9 @@ class ScenarioReaderTest {
           is: ISLANDED | is: ISLAND | 23: expect.1.is: found "ISLAND"; allowed is one of STARTING, GRID_PRESENT, ISLANDING, ISLANDED, RECONNECTING, DARK, HELD. Did you mean "ISLANDED"?
           signal: battery.soc, below | signal: battery.sco, below | 25: expect.3.signal: found "battery.sco"; allowed is one of SIGNALS. Did you mean "battery.soc"?
           signal: battery.soc, below: 0.9 | signal: battery.soc, is: 0.9 | 25: expect.3.signal: found the condition is; allowed is one of above, below for battery.soc.
+          alarm: sensors-disagree | alarm: sensor-disagree | 29: expect.7.alarm: found "sensor-disagree"; allowed is one of tie-not-open, tie-not-closed, tie-doubtful, inverter-not-forming, inverter-tripped, battery-low, battery-cold-or-hot, sensors-disagree, no-battery-voltage, device-silent, command-refused, bad-message, sync-timeout, start-timeout, contradiction. Did you mean "sensors-disagree"?
           after: PT5H | after: PT9H | 28: expect.6.after: found "PT9H"; allowed is less than PT9H, the end of what is judged. An expectation must have some time in which to hold.
-          chatter: | chater: | 32: waive.chater: found an unknown hazard; allowed is one of backfeed, out-of-sync-close, early-return, overcharge, deep-discharge, lost-load, forbidden-export, two-masters, stale-command, wrong-picture, chatter, silent-fault, unpaid-charge. Did you mean "chatter"?
+          early-return: | erly-return: | 32: waive.erly-return: found an unknown hazard; allowed is one of HAZARDS. Did you mean "early-return"?
           circuits.radio.load | circuits.rado.load | 3: settings.circuits.rado.load.constant: found "rado", which the site file does not have; allowed is one of radio, dock-lights, path-lights, ticket-office, ticket-office-refrigerator, pump, heating, kiosk. Did you mean "radio"?
           ferry-landing.yaml | ferry-landin.yaml | 2: site: found "SITES/ferry-landin.yaml", and there is no file SITES/ferry-landin.yaml; allowed is the path of a file that exists, relative to this file's folder. Name one of the files in config/sites, or your own.
           """)
@@ -250,7 +252,10 @@ class ScenarioReaderTest {
         assertThrows(InputException.class, () -> ScenarioReader.read(file, OptionalLong.empty()));
     String expected =
         sentence
-            .replace("SIGNALS", String.join(", ", SignalNames.ALL))
+            .replace(
+                "SIGNALS",
+                Signal.all().stream().map(Signal::label).collect(Collectors.joining(", ")))
+            .replace("HAZARDS", String.join(", ", Hazards.IDS))
             .replace("FOLDER", InputFile.shown(folder))
             .replace("SITES", InputFile.shown(ROOT.resolve("config/sites")));
 
