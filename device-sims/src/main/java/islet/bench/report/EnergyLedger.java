@@ -1,0 +1,117 @@
+package islet.bench.report;
+
+import islet.bench.RunResult;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * The run's energy entries, sorted into what came in, what it became, and what stands beside the
+ * books. An entry is known by its name without case, separators and unit: {@code inverter_loss_kWh}
+ * and {@code inverterLoss_kWh} are the same. Names that are not known here are shown as they are
+ * and counted on neither side.
+ *
+ * @param in sources, each with a positive value
+ * @param out uses, losses and what the battery kept
+ * @param beside energies that are no part of the balance, such as what was curtailed
+ * @param other entries that are no energies, or not known
+ */
+record EnergyLedger(List<Flow> in, List<Flow> out, List<Flow> beside, List<RunResult.Entry> other) {
+
+  /**
+   * One flow of energy.
+   *
+   * @param loss turned into heat, or lost as gas
+   */
+  record Flow(String name, double kWh, boolean loss) {}
+
+  private static final String UNIT = "_kWh";
+
+  /** Sorts the entries. */
+  static EnergyLedger of(List<RunResult.Entry> entries) {
+    // With the change of storage at hand the battery's two directions are only its throughput.
+    boolean stored = entries.stream().anyMatch(e -> key(e).startsWith("stored"));
+    EnergyLedger ledger =
+        new EnergyLedger(
+            new ArrayList<>(), new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
+    for (RunResult.Entry entry : entries) {
+      if (entry.name().endsWith(UNIT) && Double.isFinite(entry.value())) {
+        ledger.sort(entry, stored);
+      } else {
+        ledger.other.add(entry);
+      }
+    }
+    return ledger;
+  }
+
+  private void sort(RunResult.Entry entry, boolean stored) {
+    double value = entry.value();
+    String key = key(entry);
+    switch (key) {
+      case "pv" -> in.add(new Flow("PV array", value, false));
+      case "import" -> in.add(new Flow("Utility, import", value, false));
+      case "critical" -> out.add(new Flow("Critical loads", value, false));
+      case "noncritical" -> out.add(new Flow("Non-critical loads", value, false));
+      case "export" -> out.add(new Flow("Utility, export", value, false));
+      case "stored", "storedchange" -> {
+        if (value < 0) {
+          in.add(new Flow("Battery, drawn from store", -value, false));
+        } else {
+          out.add(new Flow("Battery, kept in store", value, false));
+        }
+      }
+      case "batteryout" ->
+          (stored ? beside : in).add(new Flow("Battery, discharged", value, false));
+      case "batteryin" -> (stored ? beside : out).add(new Flow("Battery, charged", value, false));
+      case "batteryloss" ->
+          (stored ? out : beside).add(new Flow("Loss in the battery", value, true));
+      case "pvavailable" -> beside.add(new Flow("PV available", value, false));
+      case "curtailed" -> beside.add(new Flow("PV curtailed", value, false));
+      case "unservedcritical" -> beside.add(new Flow("Critical loads unserved", value, false));
+      case "unservednoncritical" ->
+          beside.add(new Flow("Non-critical loads unserved", value, false));
+      default -> {
+        if (key.endsWith("loss") || key.endsWith("idle")) {
+          String part = Words.of(bare(entry));
+          out.add(new Flow(part, value, true));
+        } else {
+          other.add(entry);
+        }
+      }
+    }
+  }
+
+  /** The sum of what came in, kWh. */
+  double totalIn() {
+    return total(in);
+  }
+
+  /** The sum of what it became, kWh. */
+  double totalOut() {
+    return total(out);
+  }
+
+  private static double total(List<Flow> flows) {
+    double sum = 0;
+    for (Flow flow : flows) {
+      sum += flow.kWh();
+    }
+    return sum;
+  }
+
+  private static String bare(RunResult.Entry entry) {
+    String name = entry.name();
+    return name.endsWith(UNIT) ? name.substring(0, name.length() - UNIT.length()) : name;
+  }
+
+  private static String key(RunResult.Entry entry) {
+    String name = bare(entry);
+    StringBuilder out = new StringBuilder();
+    for (int i = 0; i < name.length(); i++) {
+      if (Character.isLetterOrDigit(name.charAt(i))) {
+        out.append(name.charAt(i));
+      }
+    }
+    return out.toString().toLowerCase(Locale.ROOT);
+  }
+}

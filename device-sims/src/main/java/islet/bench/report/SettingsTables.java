@@ -1,0 +1,192 @@
+package islet.bench.report;
+
+import islet.site.GridProfile;
+import islet.site.Site;
+
+/** The site's settings as the run had them. */
+final class SettingsTables {
+
+  private final Html html;
+
+  private SettingsTables(Html html) {
+    this.html = html;
+  }
+
+  /** Writes a table for each part of the site. */
+  static void write(Html html, Site site) {
+    html.raw("<div class=\"pairs\">\n");
+    SettingsTables tables = new SettingsTables(html);
+    tables.battery(site.battery());
+    tables.supervision(site.supervision());
+    tables.grid(site.profile());
+    tables.tie(site.tie());
+    tables.converters(site);
+    tables.tariff(site.tariff());
+    html.raw("</div>\n");
+  }
+
+  private void battery(Site.Battery battery) {
+    Site.Limits limits = battery.limits();
+    Site.Charge charge = battery.charge();
+    begin("Battery");
+    row("Absorption at 25 °C", charge.absorptionV(), "V");
+    row("Float at 25 °C", charge.floatV(), "V");
+    row("Temperature compensation", charge.compensationVPerK() * 1000, "mV/K");
+    row("Absorption, at most", Num.duration(charge.absorptionS()));
+    row("Tail current", charge.tailA(), "A");
+    row("New charge below", charge.rebulkV(), "V");
+    row("Voltage, at most", limits.maximumV(), "V");
+    row("Charge current, at most", limits.maximumChargeA(), "A");
+    row("Charged from", limits.minimumChargeC(), "°C");
+    row("Charged to", limits.maximumChargeC(), "°C");
+    percent("Floor", limits.floorSoc());
+    percent("Recovery", limits.recoverySoc());
+    row("Disconnect", limits.disconnectV(), "V");
+    row("Reconnect", limits.reconnectV(), "V");
+    row("Tolerance", Num.duration(limits.toleranceS()));
+    end();
+  }
+
+  private void supervision(Site.Supervision run) {
+    begin("Supervision");
+    row("Scan", Num.duration(run.scanS()));
+    row("Heartbeat", Num.duration(run.heartbeatS()));
+    row("Link time-out", Num.duration(run.linkTimeoutS()));
+    row("Command lifetime", Num.duration(run.commandLifetimeS()));
+    row("In a sag", Words.of(run.onSag()));
+    percent("Reserve", run.reserveSoc());
+    for (Site.ChargeWindow window : run.chargeWindows()) {
+      row(
+          "Charge window",
+          span(window.span())
+              + ", to "
+              + Num.significant(window.untilSoc() * 100)
+              + " %, at most "
+              + Num.significant(window.maximumA())
+              + " A");
+    }
+    if (!run.shedding().isEmpty()) {
+      row("Shed in this order", String.join(", ", run.shedding()));
+      percent("Shed below", run.shedBelowSoc());
+      percent("Restore above", run.restoreAboveSoc());
+    }
+    Site.Timeouts waits = run.timeouts();
+    row("Waits: start", Num.duration(waits.startS()));
+    row("Waits: tie opens", Num.duration(waits.openS()));
+    row("Waits: island forms", Num.duration(waits.formS()));
+    row("Waits: in step", Num.duration(waits.synchroniseS()));
+    row("Waits: tie closes", Num.duration(waits.closeS()));
+    end();
+  }
+
+  private void grid(GridProfile profile) {
+    begin("Grid code: " + profile.name());
+    for (GridProfile.Trip trip : profile.trips()) {
+      String unit =
+          switch (trip.quantity()) {
+            case OVER_VOLTAGE, UNDER_VOLTAGE -> " pu";
+            case OVER_FREQUENCY, UNDER_FREQUENCY -> " Hz";
+          };
+      row(
+          trip.name(),
+          Num.significant(trip.limit()) + unit + " for " + Num.duration(trip.clearingS()));
+    }
+    GridProfile.EnterService enter = profile.enter();
+    row(
+        "Enter service",
+        Num.significant(enter.minimumPu())
+            + " to "
+            + Num.significant(enter.maximumPu())
+            + " pu, "
+            + Num.significant(enter.minimumHz())
+            + " to "
+            + Num.significant(enter.maximumHz())
+            + " Hz for "
+            + Num.duration(enter.delayS()));
+    GridProfile.SyncLimits sync = profile.sync();
+    row(
+        "Sync limits",
+        Num.significant(sync.voltagePu())
+            + " pu, "
+            + Num.significant(sync.frequencyHz())
+            + " Hz, "
+            + Num.significant(sync.angleDeg())
+            + "°");
+    row("Island ends within", Num.duration(profile.islandDetectionS()));
+    row("Ceases to feed below", profile.cessationBelowPu(), "pu");
+    row("Source", profile.source());
+    end();
+  }
+
+  private void tie(Site.Tie tie) {
+    begin("Tie switch");
+    row("Operates in", Num.duration(tie.operateS()));
+    row(
+        "Utility lost below",
+        Num.significant(tie.lossBelowPu()) + " pu for " + Num.duration(tie.lossS()));
+    row(
+        "Leaves a sag below",
+        Num.significant(tie.separateBelowPu()) + " pu for " + Num.duration(tie.separateS()));
+    end();
+  }
+
+  private void converters(Site site) {
+    begin("Converters");
+    row("Regulator", site.regulator().ratedA(), "A");
+    row("Inverter", site.inverter().ratedW(), "W");
+    row(
+        "Surge",
+        Num.significant(site.inverter().surgeW())
+            + " W for "
+            + Num.duration(site.inverter().surgeS()));
+    row("Charger", site.inverter().ratedChargeA(), "A");
+    row("DC from", site.inverter().dcMinimumV(), "V");
+    row("DC to", site.inverter().dcMaximumV(), "V");
+    row("Export limit", site.utility().exportLimitW(), "W");
+    end();
+  }
+
+  private void tariff(Site.Tariff tariff) {
+    begin("Tariff");
+    for (Site.PriceBand band : tariff.bands()) {
+      // The last band has no span of its own: it holds when no other does.
+      int length = Math.abs(band.span().to() - band.span().from());
+      boolean otherwise = length % (24 * 60) == 0;
+      row(
+          Words.of(band.name()) + (otherwise ? ", else" : ", " + span(band.span())),
+          Num.fixed(band.importPerKWh(), 4),
+          tariff.currency() + "/kWh");
+    }
+    row("Export", Num.fixed(tariff.exportPerKWh(), 4), tariff.currency() + "/kWh");
+    row("Standing", Num.fixed(tariff.standingPerDay(), 2), tariff.currency() + " a day");
+    end();
+  }
+
+  private static String span(Site.MinuteSpan span) {
+    return CivilTime.ofDay(span.from()) + "–" + CivilTime.ofDay(span.to());
+  }
+
+  private void begin(String name) {
+    html.raw("<div>").element("h3", name).raw("\n<table><tbody>\n");
+  }
+
+  private void end() {
+    html.raw("</tbody></table></div>\n");
+  }
+
+  private void percent(String name, double share) {
+    row(name, share * 100, "%");
+  }
+
+  private void row(String name, double value, String unit) {
+    row(name, Num.significant(value), unit);
+  }
+
+  private void row(String name, String value, String unit) {
+    row(name, value + "\u00a0" + unit);
+  }
+
+  private void row(String name, String value) {
+    html.raw("<tr>").element("td", name).element("td", value).raw("</tr>\n");
+  }
+}
