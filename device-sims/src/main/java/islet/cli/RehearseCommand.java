@@ -9,6 +9,7 @@ import islet.bench.Scenario;
 import islet.bench.ScenarioReader;
 import islet.bench.Timing;
 import islet.bench.VerdictJson;
+import islet.bench.report.Report;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -132,7 +133,7 @@ final class RehearseCommand implements Callable<Integer> {
     double wall = (System.nanoTime() - begun) * 1e-9;
     progress.end();
     RunRecord record = judges.record(Version.text());
-    RunFolder.write(folder, record, new Timing(wall, rehearsal.steps()), Reports::html);
+    RunFolder.write(folder, record, new Timing(wall, rehearsal.steps()), Report::html);
     return record;
   }
 }

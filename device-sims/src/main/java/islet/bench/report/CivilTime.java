@@ -1,5 +1,6 @@
 package islet.bench.report;
 
+import islet.bench.RunRecord;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
@@ -33,6 +34,16 @@ final class CivilTime {
 
   private boolean changes(ZonedDateTime from, ZonedDateTime to) {
     return !zone.getRules().nextTransition(from.toInstant()).getInstant().isAfter(to.toInstant());
+  }
+
+  /** The instant of so many seconds from the start of a run, microseconds since 1970. */
+  static long instant(RunRecord run, double seconds) {
+    return run.startMicros() + Math.round(seconds * 1e6);
+  }
+
+  /** The end of a run, microseconds since 1970. */
+  static long end(RunRecord run) {
+    return instant(run, run.result().simulatedSeconds());
   }
 
   /** Where the site stands. */

@@ -1,5 +1,6 @@
 package islet.bench.report;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /** Where every kWh came from and went, as bars on one scale. Losses are hatched. */
@@ -14,24 +15,38 @@ final class EnergyBars {
 
   /** Draws the bars. */
   static void draw(StringBuilder out, EnergyLedger ledger) {
+    List<EnergyLedger.Flow> in = seen(ledger.in());
+    List<EnergyLedger.Flow> went = seen(ledger.out());
+    List<EnergyLedger.Flow> beside = seen(ledger.beside());
     double most = 1e-6;
-    for (List<EnergyLedger.Flow> side : List.of(ledger.in(), ledger.out(), ledger.beside())) {
+    for (List<EnergyLedger.Flow> side : List.of(in, went, beside)) {
       for (EnergyLedger.Flow flow : side) {
         most = Math.max(most, flow.kWh());
       }
     }
-    int sides = ledger.beside().isEmpty() ? 2 : 3;
-    int rows = ledger.in().size() + ledger.out().size() + ledger.beside().size();
+    int sides = beside.isEmpty() ? 2 : 3;
+    int rows = in.size() + went.size() + beside.size();
     Svg svg =
         new Svg(out)
             .open(
                 Look.WIDTH, sides * 44 + rows * PITCH + 6, "Energy that came in and where it went");
-    double y = side(svg, 0, "Came in", ledger.in(), most, ledger.totalIn());
-    y = side(svg, y, "Went to", ledger.out(), most, ledger.totalOut());
+    double y = side(svg, 0, "Came in", in, most, ledger.totalIn());
+    y = side(svg, y, "Went to", went, most, ledger.totalOut());
     if (sides == 3) {
-      side(svg, y, "Beside the books", ledger.beside(), most, Double.NaN);
+      side(svg, y, "Beside the books", beside, most, Double.NaN);
     }
     svg.close();
+  }
+
+  /** Flows that would not read 0.00; the table beside the bars has them all. */
+  private static List<EnergyLedger.Flow> seen(List<EnergyLedger.Flow> flows) {
+    List<EnergyLedger.Flow> seen = new ArrayList<>();
+    for (EnergyLedger.Flow flow : flows) {
+      if (Math.abs(flow.kWh()) >= 0.005) {
+        seen.add(flow);
+      }
+    }
+    return seen;
   }
 
   private static double side(

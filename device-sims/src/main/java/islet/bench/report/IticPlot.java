@@ -1,5 +1,6 @@
 package islet.bench.report;
 
+import islet.bench.VoltageExcursion;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -36,7 +37,7 @@ final class IticPlot {
       if (e.voltagePu() < 3) {
         highest = Math.max(highest, e.voltagePu() + 0.05);
       }
-      longest = Math.max(longest, Math.min(1e5, e.durationSeconds()));
+      longest = Math.max(longest, Math.min(1e5, e.durationS()));
     }
     scale = new Scale(0, Math.ceil(highest * 5 - 1e-9) / 5, 0.2, TOP, BOTTOM);
     decades = (int) Math.ceil(StrictMath.log10(longest / SHORTEST) - 1e-9);
@@ -119,7 +120,7 @@ final class IticPlot {
     List<Spot> spots = new ArrayList<>();
     for (int i = 0; i < excursions.size(); i++) {
       VoltageExcursion e = excursions.get(i);
-      double x = x(e.durationSeconds());
+      double x = x(e.durationS());
       double y = y(e.voltagePu());
       Spot home = null;
       for (Spot spot : spots) {

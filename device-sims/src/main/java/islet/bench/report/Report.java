@@ -1,10 +1,12 @@
 package islet.bench.report;
 
 import islet.bench.EventLog;
+import islet.bench.RunRecord;
 import islet.bench.RunResult;
 import islet.bench.RunResult.Outcome;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.VoltageExcursion;
 import islet.contract.AlarmPriority;
 import islet.site.Site;
 import java.util.ArrayList;
@@ -27,7 +29,7 @@ public final class Report {
   private static final int MOST_MARKS = 12;
   private static final long[] NEVER = {};
 
-  private final ReportData data;
+  private final RunRecord run;
   private final RunResult result;
   private final CivilTime time;
   private final TimeAxis axis;
@@ -35,19 +37,19 @@ public final class Report {
   private final List<SvgChart.Mark> alerts;
   private final Html html = new Html(new StringBuilder(400_000));
 
-  private Report(ReportData data) {
-    this.data = data;
-    this.result = data.result();
-    long end = data.endMicros();
-    this.time = new CivilTime(data.site().place().zone(), data.startMicros(), end);
-    this.axis = TimeAxis.civil(time, data.startMicros(), end);
-    this.away = utilityAway(data.trace(), axis);
+  private Report(RunRecord run) {
+    this.run = run;
+    this.result = run.result();
+    long end = CivilTime.end(run);
+    this.time = new CivilTime(run.site().place().zone(), run.startMicros(), end);
+    this.axis = TimeAxis.civil(time, run.startMicros(), end);
+    this.away = utilityAway(run.trace(), axis);
     this.alerts = violations();
   }
 
-  /** The page of a run, to be stored as UTF-8. */
-  public static String html(ReportData data) {
-    Report report = new Report(data);
+  /** The page of a run, to be stored as UTF-8; fits {@link islet.bench.ReportWriter}. */
+  public static String html(RunRecord run) {
+    Report report = new Report(run);
     report.write();
     return report.html.buffer().toString();
   }
@@ -97,7 +99,7 @@ public final class Report {
 
   private void verdict() {
     html.element("h1", result.scenario()).raw("\n<p class=\"run\">");
-    html.text(data.site().name()).raw(" · from ").text(time.full(data.startMicros()));
+    html.text(run.site().name()).raw(" · from ").text(time.full(run.startMicros()));
     html.raw(" · ").text(Num.duration(result.simulatedSeconds())).raw(" · seed ");
     html.text(Long.toString(result.seed())).raw(" · Islet ").text(result.version());
     html.raw("</p>\n<div class=\"verdict").raw(result.passed() ? "" : " fail").raw("\">\n");
@@ -225,7 +227,7 @@ public final class Report {
       html.raw("\u00a0").text(unit);
     }
     if (atSeconds >= 0) {
-      html.element("small", "at " + time.stamp(data.instant(atSeconds)));
+      html.element("small", "at " + time.stamp(CivilTime.instant(run, atSeconds)));
     }
     html.raw("</td>");
   }
@@ -259,7 +261,7 @@ public final class Report {
         "<table><thead><tr><th class=\"when\">Time</th><th>From → to, and why</th></tr></thead><tbody>\n");
     for (RunResult.Transition transition : all.subList(0, Math.min(MOST_ROWS, all.size()))) {
       html.raw("<tr>")
-          .element("td class=\"when\"", time.stamp(data.instant(transition.atSeconds())));
+          .element("td class=\"when\"", time.stamp(CivilTime.instant(run, transition.atSeconds())));
       html.raw("<td><b>")
           .text(Words.of(transition.from()))
           .raw(" → ")
@@ -282,7 +284,7 @@ public final class Report {
   private void diagram() {
     html.section("diagram", "One-line diagram");
     html.raw("<figure>\n<div class=\"wide\" tabindex=\"0\">\n");
-    OneLine.draw(html.buffer(), data.site());
+    OneLine.draw(html.buffer(), run.site());
     html.raw("</div>\n</figure>\n</section>\n");
   }
 
@@ -291,12 +293,12 @@ public final class Report {
     html.raw(
         "<p class=\"quiet\">Civil time at the site. Utility, tie and inverter as they truly were; mode and charge stage as the supervisor stated them.</p>\n");
     html.raw("<figure>\n<div class=\"wide\" tabindex=\"0\">\n");
-    StateStrip.draw(html.buffer(), data.trace(), axis, alerts);
+    StateStrip.draw(html.buffer(), run.trace(), axis, alerts);
     html.raw("</div>\n</figure>\n</section>\n");
   }
 
   private void charts() {
-    Site.Battery battery = data.site().battery();
+    Site.Battery battery = run.site().battery();
     html.section("charts", "Charts over the whole run");
     html.raw(
         "<p class=\"quiet\">One time axis for all. Every column of a chart keeps its least and greatest value, so no spike is lost.");
@@ -304,7 +306,7 @@ public final class Report {
     chart(
         "DC voltages",
         "V; set points at 25 °C",
-        new SvgChart(data.trace(), axis, "V", 260)
+        new SvgChart(run.trace(), axis, "V", 260)
             .limit(
                 "Most " + Num.significant(battery.limits().maximumV()), battery.limits().maximumV())
             .limit(
@@ -319,7 +321,7 @@ public final class Report {
     chart(
         "State of charge",
         "% of capacity",
-        new SvgChart(data.trace(), axis, "%", 200)
+        new SvgChart(run.trace(), axis, "%", 200)
             .showing(0, 100)
             .limit(
                 "Floor " + Num.significant(100 * battery.limits().floorSoc()),
@@ -329,21 +331,21 @@ public final class Report {
     chart(
         "PV power",
         "W; hatched: available, yet not taken",
-        new SvgChart(data.trace(), axis, "W", 170)
+        new SvgChart(run.trace(), axis, "W", 170)
             .showing(0, 0)
             .area("PV available", "l2", Quantity.of(Signal.PV_AVAILABLE))
             .area("PV taken", "l0", Quantity.of(Signal.PV_POWER)));
     chart(
         "Load power",
         "W",
-        new SvgChart(data.trace(), axis, "W", 170)
+        new SvgChart(run.trace(), axis, "W", 170)
             .showing(0, 0)
             .line("Non-critical", "l1", Quantity.of(Signal.NONCRITICAL_POWER))
             .line("Critical", "l0", Quantity.of(Signal.CRITICAL_POWER)));
     chart(
         "Utility, inverter and battery power",
         "W; utility + import, battery + charging",
-        new SvgChart(data.trace(), axis, "W", 230)
+        new SvgChart(run.trace(), axis, "W", 230)
             .showing(0, 0)
             .line("Inverter, AC", "l3", Quantity.of(Signal.INVERTER_POWER))
             .line(
@@ -356,7 +358,7 @@ public final class Report {
     chart(
         "AC voltages",
         "per unit of nominal",
-        new SvgChart(data.trace(), axis, "pu", 200)
+        new SvgChart(run.trace(), axis, "pu", 200)
             .showing(0, 1.1)
             .line("Main panel", "l2", Quantity.of(Signal.MAIN_VOLTAGE))
             .line("Emergency panel", "l0", Quantity.of(Signal.CRITICAL_VOLTAGE)));
@@ -372,7 +374,7 @@ public final class Report {
 
   private void transfers() {
     html.section("transfers", "Transfers through the glass");
-    List<Transfers.Window> all = Transfers.find(data, time);
+    List<Transfers.Window> all = Transfers.find(run, time);
     if (all.isEmpty()) {
       html.raw(
           "<p>The tie never moved and the emergency panel's voltage never left nominal.</p>\n");
@@ -380,7 +382,7 @@ public final class Report {
       html.raw(
           "<p class=\"quiet\">Milliseconds from the first event of each window. Numbers above a plot are the events below it.</p>\n");
       for (Transfers.Window window : Transfers.choose(all, MOST_WINDOWS)) {
-        Transfers.draw(html, data, window);
+        Transfers.draw(html, run, window);
       }
       rest(all.size(), MOST_WINDOWS, "windows are not drawn; their rows are in trace.csv");
     }
@@ -388,7 +390,7 @@ public final class Report {
   }
 
   private void excursions() {
-    List<VoltageExcursion> all = data.excursions();
+    List<VoltageExcursion> all = run.excursions();
     html.section("excursions", "Voltage tolerance at the emergency panel");
     html.raw(
         "<p class=\"quiet\">Each excursion as a point: how long it lasted and how far the voltage went, against the ITI (CBEMA) curve. RMS values; the curve's part below half a cycle is left out.</p>\n");
@@ -411,9 +413,12 @@ public final class Report {
 
   private void excursion(int number, VoltageExcursion excursion) {
     html.raw("<tr>").element("td class=\"n\"", Integer.toString(number));
-    html.raw("<td>").text(time.stamp(data.instant(excursion.atSeconds())));
-    html.element("small", excursion.note()).raw("</td>");
-    html.raw("<td class=\"n\">").text(Num.duration(excursion.durationSeconds())).raw("<br/>");
+    html.raw("<td>").text(time.stamp(excursion.startMicros()));
+    if (!excursion.note().isEmpty()) {
+      html.element("small", excursion.note());
+    }
+    html.raw("</td>");
+    html.raw("<td class=\"n\">").text(Num.duration(excursion.durationS())).raw("<br/>");
     html.text(Num.fixed(excursion.voltagePu(), 3)).raw("\u00a0pu</td><td>");
     html.element(
         excursion.insideItic() ? "span class=\"word\"" : "span class=\"word bad\"",
@@ -474,7 +479,7 @@ public final class Report {
       String unit = unit(entry.name());
       int length = entry.name().length() - (unit.isEmpty() ? 0 : unit.length() + 1);
       String name = entry.name().substring(0, length);
-      int decimals = unit.equals(data.site().tariff().currency()) ? 2 : 3;
+      int decimals = unit.equals(run.site().tariff().currency()) ? 2 : 3;
       html.raw(name.startsWith("total") ? "<tr class=\"total\">" : "<tr>");
       html.element("td", Words.of(name)).raw("<td class=\"n\">");
       html.text(Num.fixed(entry.value(), decimals)).text(unit.isEmpty() ? "" : "\u00a0" + unit);
@@ -500,7 +505,7 @@ public final class Report {
         "<table><thead><tr><th class=\"when\">Time and priority</th><th>What it means, and what to do</th></tr></thead><tbody>\n");
     for (RunResult.AlarmEntry alarm : all.subList(0, Math.min(MOST_ROWS, all.size()))) {
       html.raw("<tr><td class=\"when\">")
-          .text(time.stamp(data.instant(alarm.atSeconds())))
+          .text(time.stamp(CivilTime.instant(run, alarm.atSeconds())))
           .raw("<br/>");
       priority(alarm.priority());
       html.raw("</td><td><b>")
@@ -529,7 +534,7 @@ public final class Report {
 
   private void events() {
     html.section("events", "Sequence of events");
-    List<EventLog.Row> all = data.events().rows();
+    List<EventLog.Row> all = run.events().rows();
     html.raw(
         "<table><thead><tr><th class=\"when\">Time</th><th class=\"when\">Source, kind</th><th>Change and reason</th></tr></thead><tbody>\n");
     for (EventLog.Row row : all.subList(0, Math.min(MOST_EVENTS, all.size()))) {
@@ -561,9 +566,9 @@ public final class Report {
 
   private void settings() {
     html.section("settings", "Settings and scenario");
-    SettingsTables.write(html, data.site());
+    SettingsTables.write(html, run.site());
     html.raw("<h3>Scenario as resolved</h3>\n")
-        .element("pre", data.scenarioYaml())
+        .element("pre", run.scenarioYaml())
         .raw("\n</section>\n");
   }
 
@@ -589,7 +594,8 @@ public final class Report {
     List<SvgChart.Mark> marks = new ArrayList<>();
     for (RunResult.HazardVerdict hazard : result.hazards()) {
       if (hazard.verdict() == Outcome.FAIL && hazard.firstAtSeconds() >= 0) {
-        marks.add(new SvgChart.Mark(data.instant(hazard.firstAtSeconds()), hazard.id(), true));
+        marks.add(
+            new SvgChart.Mark(CivilTime.instant(run, hazard.firstAtSeconds()), hazard.id(), true));
       }
     }
     marks.sort(Comparator.comparingLong(SvgChart.Mark::micros));

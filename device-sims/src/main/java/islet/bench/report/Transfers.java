@@ -1,8 +1,10 @@
 package islet.bench.report;
 
 import islet.bench.EventLog;
+import islet.bench.RunRecord;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.VoltageExcursion;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -28,9 +30,9 @@ final class Transfers {
   private Transfers() {}
 
   /** The tie's operations and the voltage excursions, those close together in one window. */
-  static List<Window> find(ReportData data, CivilTime time) {
+  static List<Window> find(RunRecord run, CivilTime time) {
     List<Instant> instants = new ArrayList<>();
-    Trace trace = data.trace();
+    Trace trace = run.trace();
     for (int row = 1; row < trace.rows(); row++) {
       double now = trace.value(row, Signal.TIE_CLOSED);
       if (now != trace.value(row - 1, Signal.TIE_CLOSED)) {
@@ -38,9 +40,9 @@ final class Transfers {
         instants.add(new Instant(at, at, now != 0 ? "Tie closes" : "Tie opens", false));
       }
     }
-    for (VoltageExcursion excursion : data.excursions()) {
-      long at = data.instant(excursion.atSeconds());
-      long lasts = Math.min(LONGEST_EXCURSION, Math.round(excursion.durationSeconds() * 1e6));
+    for (VoltageExcursion excursion : run.excursions()) {
+      long at = excursion.startMicros();
+      long lasts = Math.min(LONGEST_EXCURSION, Math.round(excursion.durationS() * 1e6));
       boolean outside = !excursion.insideItic();
       instants.add(new Instant(at, at + lasts, "Voltage leaves nominal", outside));
     }
@@ -91,10 +93,10 @@ final class Transfers {
   }
 
   /** Draws one window and lists what happened in it. */
-  static void draw(Html html, ReportData data, Window window) {
+  static void draw(Html html, RunRecord run, Window window) {
     TimeAxis axis = TimeAxis.milliseconds(window.zero(), window.from(), window.to());
     List<EventLog.Row> inside = new ArrayList<>();
-    for (EventLog.Row row : data.events().rows()) {
+    for (EventLog.Row row : run.events().rows()) {
       if (axis.holds(row.micros())) {
         inside.add(row);
       }
@@ -103,7 +105,7 @@ final class Transfers {
     html.raw("<figure>\n")
         .element("figcaption", window.title())
         .raw("\n<div class=\"wide\" tabindex=\"0\">\n");
-    new SvgChart(data.trace(), axis, "pu", 190)
+    new SvgChart(run.trace(), axis, "pu", 190)
         .showing(0, 1.1)
         .limit("90 %", 0.9)
         .limit("110 %", 1.1)

@@ -4,7 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.bench.RunRecord;
 import islet.bench.RunResult;
+import islet.plant.Flow;
 import islet.site.Site;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
@@ -165,6 +167,20 @@ class DrawingsTest {
     assertFalse(ledger.beside().isEmpty());
   }
 
+  /** Every flow that the plant books finds its side, so that no energy is left unexplained. */
+  @Test
+  void everyFlowOfThePlantIsKnown() {
+    List<RunResult.Entry> entries = new ArrayList<>();
+    for (Flow flow : Flow.values()) {
+      entries.add(new RunResult.Entry(flow.name().toLowerCase(Locale.ROOT) + "_kWh", 1));
+    }
+    EnergyLedger ledger = EnergyLedger.of(entries);
+    assertEquals(List.of(), ledger.other());
+    assertEquals(2, ledger.totalIn(), 0, "PV and import");
+    int shown = ledger.in().size() + ledger.out().size() + ledger.beside().size();
+    assertEquals(Flow.values().length, shown);
+  }
+
   @Test
   void anUnknownEnergyIsShownButNotCounted() {
     RunResult.Entry odd = new RunResult.Entry("unheard_of_kWh", 5);
@@ -176,9 +192,9 @@ class DrawingsTest {
 
   @Test
   void theWindowsHoldTheTiesOperationsAndTheSag() {
-    ReportData data = EveningOutage.good();
-    CivilTime time = new CivilTime(CHICAGO, data.startMicros(), data.endMicros());
-    List<Transfers.Window> windows = Transfers.find(data, time);
+    RunRecord run = EveningOutage.good();
+    CivilTime time = new CivilTime(CHICAGO, run.startMicros(), CivilTime.end(run));
+    List<Transfers.Window> windows = Transfers.find(run, time);
     assertEquals(3, windows.size());
     assertTrue(windows.get(0).title().contains("tie opens"), windows.get(0).title());
     assertTrue(windows.get(1).title().contains("Tie closes"), windows.get(1).title());

@@ -1,11 +1,13 @@
 package islet.bench.report;
 
 import islet.bench.EventLog;
+import islet.bench.RunRecord;
 import islet.bench.RunResult;
 import islet.bench.RunResult.Outcome;
 import islet.bench.Sample;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.VoltageExcursion;
 import islet.contract.AlarmId;
 import islet.contract.ChargeStage;
 import islet.contract.InverterState;
@@ -41,23 +43,23 @@ final class EveningOutage {
   private EveningOutage() {}
 
   /** A run in which all went well. */
-  static ReportData good() {
+  static RunRecord good() {
     return data(true, "Evening outage at the ferry landing", "title: Evening outage\nseed: 7\n");
   }
 
   /** The same evening with a tie that stays shut and a supervisor that gives up. */
-  static ReportData bad() {
+  static RunRecord bad() {
     return data(
         false, "Evening outage, tie welded", "title: Evening outage, tie welded\nseed: 7\n");
   }
 
   /** The same evening under a title and a scenario of one's own. */
-  static ReportData named(String title, String yaml) {
+  static RunRecord named(String title, String yaml) {
     return data(true, title, yaml);
   }
 
-  private static ReportData data(boolean good, String title, String yaml) {
-    return new ReportData(
+  private static RunRecord data(boolean good, String title, String yaml) {
+    return new RunRecord(
         result(good, title), trace(good), events(good), site(), START, yaml, excursions(good));
   }
 
@@ -220,8 +222,8 @@ final class EveningOutage {
   }
 
   private static List<VoltageExcursion> excursions(boolean good) {
-    double outage = OUTAGE / 1e6;
-    double sag = SAG / 1e6;
+    long outage = START + OUTAGE;
+    long sag = START + SAG;
     return good
         ? List.of(
             new VoltageExcursion(outage, 0.017, 0, true, "until the inverter carried the panel"),
@@ -390,11 +392,14 @@ final class EveningOutage {
             entry("stored_change_kWh", -1.06),
             entry("battery_in_kWh", 0.9),
             entry("battery_out_kWh", 1.61),
-            entry("battery_loss_kWh", 0.09),
+            entry("battery_ohmic_loss_kWh", 0.07),
+            entry("battery_self_discharge_kWh", 0.02),
             entry("regulator_loss_kWh", 0.05),
             entry("inverter_loss_kWh", 0.19),
             entry("inverter_idle_kWh", 0.08),
-            entry("service_loss_kWh", 0.03),
+            entry("cable_loss_kWh", 0.03),
+            entry("service_loss_kWh", 0.04),
+            entry("utility_source_kWh", 7.78),
             entry("self_consumption", 0.9)),
         List.of(
             entry("import_USD", 1.71),

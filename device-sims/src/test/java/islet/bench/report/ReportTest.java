@@ -5,10 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import islet.bench.EventLog;
+import islet.bench.RunRecord;
 import islet.bench.RunResult;
 import islet.bench.Sample;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.VoltageExcursion;
 import java.io.ByteArrayInputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
@@ -139,19 +141,19 @@ class ReportTest {
 
   @Test
   void aRunWithNothingToTellStillMakesAPage() throws Exception {
-    ReportData good = EveningOutage.good();
+    RunRecord good = EveningOutage.good();
     RunResult empty =
         new RunResult(
             "Nothing", "s", 1, "0", 0, true, List.of(), List.of(), List.of(), List.of(), List.of(),
             List.of(), List.of());
-    ReportData data =
-        new ReportData(
+    RunRecord data =
+        new RunRecord(
             empty, new Trace(), new EventLog(), good.site(), EveningOutage.START, "", List.of());
     assertTrue(parse(Report.html(data)).getDocumentElement().getTextContent().contains("Passed"));
   }
 
-  private static ReportData restless(int rows, long stepSeconds, int transitions) {
-    ReportData good = EveningOutage.good();
+  private static RunRecord restless(int rows, long stepSeconds, int transitions) {
+    RunRecord good = EveningOutage.good();
     Trace trace = new Trace();
     Sample sample = new Sample();
     for (int row = 0; row < rows; row++) {
@@ -171,7 +173,13 @@ class ReportTest {
     for (int i = 0; i < transitions; i++) {
       double at = (double) i * rows * stepSeconds / transitions;
       moves.add(new RunResult.Transition(at, "GRID_PRESENT", "ISLANDING", "the utility is gone"));
-      excursions.add(new VoltageExcursion(at, 0.001 * (i + 1), i % 140 / 100.0, i % 3 > 0, "n"));
+      excursions.add(
+          new VoltageExcursion(
+              EveningOutage.START + (long) (at * 1e6),
+              0.001 * (i + 1),
+              i % 140 / 100.0,
+              i % 3 > 0,
+              "n"));
       alarms.add(new RunResult.AlarmEntry(at, "A", "HIGH", "text", "consequence", "action"));
       for (int k = 0; k < 4; k++) {
         events.add(EveningOutage.START + (long) (at * 1e6) + k, "tie", "contact", "a", "b", "why");
@@ -192,7 +200,7 @@ class ReportTest {
             r.cost(),
             alarms,
             r.cautions());
-    return new ReportData(
+    return new RunRecord(
         result, trace, events, good.site(), EveningOutage.START, "title: long\n", excursions);
   }
 
