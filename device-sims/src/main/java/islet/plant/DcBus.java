@@ -11,6 +11,7 @@ package islet.plant;
 final class DcBus {
   private static final int MOST_ITERATIONS = 200;
   private static final double TOLERANCE = 1e-10;
+  private static final int BISECT_EVERY = 16;
 
   private final LeadAcidBattery battery;
   private final RegulatorStage regulator;
@@ -64,7 +65,8 @@ final class DcBus {
         high = x;
       }
       double next = x - left / leftSlope;
-      if (!(next > low && next < high)) {
+      // A bisection now and then, for the corners where Newton's steps creep.
+      if (!(next > low && next < high) || i % BISECT_EVERY == BISECT_EVERY - 1) {
         next = 0.5 * (low + high);
       }
       x = next;
@@ -87,7 +89,7 @@ final class DcBus {
     inverterA = inverter.currentA(busV);
     double u = Math.max(busV, lowestIdleV);
     idleA = idleW * Math.max(0, busV) / (u * u);
-    double idleSlope = busV > lowestIdleV ? -idleA / busV : idleW / (u * u);
+    double idleSlope = busV > lowestIdleV ? -idleA / busV : busV > 0 ? idleW / (u * u) : 0;
     left = regulatorA + inverterA - idleA - battery.terminalA();
     leftSlope =
         (regulator.slope() + inverter.slope() - idleSlope) * busSlope - battery.terminalASlope();

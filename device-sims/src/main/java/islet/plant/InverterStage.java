@@ -137,9 +137,12 @@ final class InverterStage {
       slope = -DcPower.slopeTaken(amps, busV, spec.cableOhm());
       return amps;
     }
+    if (busV <= 0) {
+      return nothing();
+    }
     double atLowest = DcPower.taken(watts, lowest, spec.cableOhm());
     slope = -atLowest / lowest;
-    return atLowest * Math.max(0, busV) / lowest;
+    return atLowest * busV / lowest;
   }
 
   /** The most it could ever take from the bus, A. */
