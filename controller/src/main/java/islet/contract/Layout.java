@@ -26,7 +26,8 @@ public final class Layout<T> {
   /** The longest payload that is read, in bytes. */
   public static final int LONGEST = 16_384;
 
-  private static final JsonFactory JSON =
+  // One a layout: a reader finds names fastest among few.
+  private final JsonFactory json =
       JsonFactory.builder()
           .streamReadConstraints(
               StreamReadConstraints.builder()
@@ -38,6 +39,7 @@ public final class Layout<T> {
           .enable(StreamReadFeature.USE_FAST_DOUBLE_PARSER)
           .build();
 
+  private static final byte[] NOTHING = {};
   private static final byte[] TRUE = {'t', 'r', 'u', 'e'};
   private static final byte[] FALSE = {'f', 'a', 'l', 's', 'e'};
 
@@ -55,7 +57,7 @@ public final class Layout<T> {
   private final Function<Values, T> maker;
 
   // One buffer a thread: live runs encode on several threads, and a run in virtual time on one.
-  private final ThreadLocal<Scratch> scratch = ThreadLocal.withInitial(this::newScratch);
+  private final ThreadLocal<Scratch<T>> scratch = ThreadLocal.withInitial(this::newScratch);
 
   Layout(String name, Taker<T> taker, Function<Values, T> maker, Field... fields) {
     this.name = name;
@@ -81,17 +83,23 @@ public final class Layout<T> {
     return out;
   }
 
-  private Scratch newScratch() {
-    return new Scratch(fields.length);
+  private Scratch<T> newScratch() {
+    return new Scratch<>(fields.length);
   }
 
-  private static final class Scratch {
+  private static final class Scratch<T> {
+    // The last payload read and what it was: one message goes to several receivers, who all read
+    // the same array.
+    byte[] payload = NOTHING;
+    List<T> decoded;
+
     final Values values;
     byte[] buffer = new byte[512];
     int length;
 
     Scratch(int fields) {
       values = new Values(fields);
+      decoded = List.of();
     }
 
     void ensure(int more) {
@@ -124,7 +132,7 @@ public final class Layout<T> {
    *     reader refuses
    */
   public byte[] encode(T message) {
-    Scratch s = scratch.get();
+    Scratch<T> s = scratch.get();
     taker.take(message, s.values.rewind());
     s.length = 0;
     for (int i = 0; i < fields.length; i++) {
@@ -173,9 +181,19 @@ public final class Layout<T> {
       throw new MalformedException(
           name + ": found " + payload.length + " bytes, allowed are at most " + LONGEST);
     }
-    Values values = scratch.get().values;
+    Scratch<T> s = scratch.get();
+    if (s.payload == payload && !s.decoded.isEmpty()) {
+      return s.decoded.get(0);
+    }
+    T message = read(payload, s.values);
+    s.payload = payload;
+    s.decoded = List.of(message);
+    return message;
+  }
+
+  private T read(byte[] payload, Values values) throws MalformedException {
     long seen = 0;
-    try (JsonParser parser = JSON.createParser(payload)) {
+    try (JsonParser parser = json.createParser(payload)) {
       if (parser.nextToken() != JsonToken.START_OBJECT) {
         throw new MalformedException(name + ": found no JSON object");
       }

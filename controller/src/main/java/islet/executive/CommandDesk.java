@@ -22,8 +22,8 @@ import org.slf4j.LoggerFactory;
 
 /**
  * Turns the output image into commands: at once when an order changes, not more than once a second
- * when only a set point drifts, and again at every heartbeat. Remembers what was sent and what was
- * answered.
+ * when only a set point drifts, when a device has come back, and twice in every link time-out.
+ * Remembers what was sent and what was answered.
  */
 final class CommandDesk {
 
@@ -80,7 +80,7 @@ final class CommandDesk {
     lifetimeS = site.supervision().commandLifetimeS();
     // MQTT counts whole seconds; the field lifetimeS is the exact one, and the device keeps to it.
     expiryS = (int) Math.max(1, Math.ceil(lifetimeS));
-    refreshMicros = Math.round(site.supervision().heartbeatS() * 1e6);
+    refreshMicros = Math.round(site.supervision().linkTimeoutS() * 1e6 / 2);
     exportLimitW = site.utility().exportLimitW();
     List<String> order = site.supervision().shedding();
     shedNames = new String[order.size() + 1];
@@ -245,6 +245,11 @@ final class CommandDesk {
         LOG.info("{} {} command {}: {}", device, result, command, reason);
       }
     }
+  }
+
+  /** A device has come back and may have forgotten everything: its orders are sent again. */
+  void back(Device device) {
+    sent[device.ordinal()].at = Long.MIN_VALUE / 2;
   }
 
   /** Whether a device refuses or does not answer. */

@@ -126,7 +126,9 @@ public final class Executive implements Port.Listener {
     handlers.put(
         topics.of(device, Kind.ONLINE),
         m -> {
-          if (!Online.LAYOUT.decode(m.payload()).online()) {
+          if (Online.LAYOUT.decode(m.payload()).online()) {
+            desk.back(device);
+          } else {
             lost.run();
           }
         });
