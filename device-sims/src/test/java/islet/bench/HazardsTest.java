@@ -511,6 +511,18 @@ class HazardsTest {
   }
 
   @Test
+  void afterHundredsOfCommandsAStaleOneIsStillFound() {
+    Play play = new Play();
+    for (int i = 0; i < 600; i++) {
+      play.hazards.commanded(micros(10 + i), Device.TIE, i, micros(10 + i), 3);
+      play.ack(10.1 + i, i, AckResult.DONE);
+    }
+    play.hazards.commanded(micros(705), Device.TIE, 600, micros(700), 3);
+    play.ack(705.1, 600, AckResult.DONE);
+    fails(play.verdict(800, StaleCommand.ID), -2.1, "s", 705.1);
+  }
+
+  @Test
   void aSupervisorThatLiesAboutTheTieShowsAWrongPicture() {
     Play play = new Play();
     for (int s = 1; s <= 20; s++) {
