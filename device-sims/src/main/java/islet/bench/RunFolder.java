@@ -3,6 +3,7 @@ package islet.bench;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
@@ -27,6 +28,10 @@ public final class RunFolder {
   private static final String REPORT = "report.html";
   private static final String SCENARIO = "scenario.yaml";
   private static final String TIMING = "timing.json";
+
+  /** Folders of runs that were killed while writing; so many are stepped over. */
+  private static final int MOST_LEFTOVERS = 1000;
+
   private static final Set<String> OURS = Set.of(VERDICT, EVENTS, TRACE, REPORT, SCENARIO, TIMING);
 
   private RunFolder() {}
@@ -87,12 +92,28 @@ public final class RunFolder {
           folder + ": found the root of the file system; allowed is a folder within it.");
     }
     Files.createDirectories(parent);
-    Path fresh = Files.createTempDirectory(parent, "." + name + ".new-");
+    Path fresh = beside(parent, "." + name + ".new");
     try {
       fill(fresh, run, timing, report);
       moveInto(place, fresh, parent, name);
     } finally {
       remove(fresh);
+    }
+  }
+
+  /**
+   * A new folder with the rights that any folder of this user gets; a temporary one would be closed
+   * to others.
+   */
+  private static Path beside(Path parent, String name) throws IOException {
+    for (int i = 0; ; i++) {
+      try {
+        return Files.createDirectory(parent.resolve(name + i));
+      } catch (FileAlreadyExistsException e) {
+        if (i == MOST_LEFTOVERS) {
+          throw e;
+        }
+      }
     }
   }
 
@@ -112,7 +133,7 @@ public final class RunFolder {
       Files.move(fresh, place, StandardCopyOption.ATOMIC_MOVE);
       return;
     }
-    Path old = Files.createTempDirectory(parent, "." + name + ".old-");
+    Path old = beside(parent, "." + name + ".old");
     try {
       Files.move(place, old.resolve(name), StandardCopyOption.ATOMIC_MOVE);
       try {

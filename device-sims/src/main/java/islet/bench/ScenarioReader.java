@@ -25,6 +25,11 @@ import java.util.OptionalLong;
 
 /** Reads and checks a scenario file and the site that it names. */
 public final class ScenarioReader {
+  /** Rows of a trace that fit well into memory and into a spreadsheet. */
+  private static final long MOST_TRACE_ROWS = 1_000_000;
+
+  private static final long USUAL_TRACE_ROWS = 17_280;
+
   private static final long SECOND = 1_000_000L;
   private static final long MAXIMUM_SEED = 999_999_999_999_999_999L;
   private static final String START_FORM =
@@ -74,7 +79,7 @@ public final class ScenarioReader {
     List<Expectation> expect = new ExpectationReader(duration).expectations(s);
     Map<String, String> waive =
         s.has("waive") ? s.section("waive", "", ScenarioReader::waive) : Map.of();
-    long traceStep = s.has("traceStep") ? s.duration("traceStep", 1000, 1000, "") : 10 * SECOND;
+    long traceStep = traceStep(s, duration);
     if (site.isEmpty() || weather.isEmpty()) {
       return Optional.empty();
     }
@@ -95,6 +100,17 @@ public final class ScenarioReader {
             expect,
             waive,
             traceStep / (double) SECOND));
+  }
+
+  /**
+   * By default the trace of any run has some ten thousand rows, and never more than it can hold.
+   */
+  private static long traceStep(Section s, long duration) {
+    long least = Math.max(1_000, duration / MOST_TRACE_ROWS / 1_000 * 1_000);
+    long byLength = duration / USUAL_TRACE_ROWS / (10 * SECOND) * (10 * SECOND);
+    return s.has("traceStep")
+        ? s.duration("traceStep", least, least, "A longer run needs a longer step.")
+        : Math.max(10 * SECOND, byLength);
   }
 
   /**
