@@ -14,7 +14,6 @@ import islet.site.Site;
 public final class SiteSupervisor implements Supervisor {
 
   private static final long DISAGREE_MICROS = 5_000_000;
-  private static final long TROUBLE_MICROS = 5_000_000;
 
   private final Site site;
   private final GridQualification grid;
@@ -25,6 +24,7 @@ public final class SiteSupervisor implements Supervisor {
   private final AlarmBoard alarms = new AlarmBoard();
   private final HoldBoard holds = new HoldBoard();
   private final Situation situation;
+  private final long troubleMicros;
   private Mode told = Mode.STARTING;
 
   /** A supervisor for a site, which begins in STARTING. */
@@ -35,6 +35,7 @@ public final class SiteSupervisor implements Supervisor {
     schedule = new ChargeSchedule(site);
     coordinator = new ChargeCoordinator(site);
     shedding = new LoadShedding(site);
+    troubleMicros = GridQualification.micros(site.supervision().linkTimeoutS() + 2);
     situation = new Situation(site, grid, battery, alarms, holds);
   }
 
@@ -225,7 +226,13 @@ public final class SiteSupervisor implements Supervisor {
         DISAGREE_MICROS,
         now,
         out);
-    alarms.follow(AlarmId.COMMAND_REFUSED, in.commandTrouble(), TROUBLE_MICROS, now, out);
+    // Later than silence is found, so that a device that is gone rings one alarm and not two.
+    alarms.follow(
+        AlarmId.COMMAND_REFUSED,
+        in.commandTrouble() && !situation.anySilent(),
+        troubleMicros,
+        now,
+        out);
     alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, now, out);
     if (situation.phase() == Phase.CONNECTED) {
       alarms.lower(AlarmId.TIE_NOT_OPEN, out);

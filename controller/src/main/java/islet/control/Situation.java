@@ -47,6 +47,15 @@ final class Situation {
   private static final long EMPTY_MICROS = 30_000_000;
   private static final long RETRY_MICROS = 60_000_000;
 
+  /**
+   * So many starts in a row may fail; then the island waits for a person or the utility (common
+   * practice).
+   */
+  private static final int MOST_FAILED_STARTS = 3;
+
+  /** An island that has stood for so long counts as a good start. */
+  private static final long GOOD_START_MICROS = 600_000_000;
+
   /** The tie reports a change at once; a contact that is silent for this long proves nothing. */
   private static final long PROOF_MICROS = 3_000_000;
 
@@ -73,6 +82,7 @@ final class Situation {
   private boolean reset;
   private long retryAt = Inputs.NEVER;
   private long rampFrom = Inputs.NEVER;
+  private int failedStarts;
 
   Situation(
       Site site,
@@ -110,6 +120,9 @@ final class Situation {
       utilitySideDeadSinceForming = in.tie().utilityVoltagePu() < DEAD_PU;
     }
     followBattery();
+    if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
+      failedStarts = 0;
+    }
   }
 
   private void followBattery() {
@@ -342,7 +355,12 @@ final class Situation {
   }
 
   boolean mayBlackStart() {
-    return !empty && battery.voices() > 0 && provenOpen() && inverterAble() && retryOver();
+    return !empty
+        && battery.voices() > 0
+        && provenOpen()
+        && inverterAble()
+        && retryOver()
+        && failedStarts < MOST_FAILED_STARTS;
   }
 
   boolean resetAsked() {
@@ -377,11 +395,13 @@ final class Situation {
 
   void alarmTripped() {
     alarms.raise(AlarmId.INVERTER_TRIPPED, out);
+    failedStarts++;
     retryAt = now + RETRY_MICROS;
   }
 
   void alarmNotForming() {
     alarms.raise(AlarmId.INVERTER_NOT_FORMING, out);
+    failedStarts++;
     retryAt = now + RETRY_MICROS;
   }
 
@@ -406,6 +426,7 @@ final class Situation {
   }
 
   void askReset() {
+    failedStarts = 0;
     reset = phase == Phase.WAIT_FOR_PERSON;
   }
 

@@ -243,7 +243,9 @@ public final class Executive implements Port.Listener {
       toldMode = out.mode;
       stateTold = true;
     }
-    if (changed || picture || now >= nextHeartbeat) {
+    // Before the tie has spoken there is no picture to tell; the devices bear that silence.
+    boolean blank = out.mode == Mode.STARTING && in.tieAt() == Inputs.NEVER;
+    if (!blank && (changed || picture || now >= nextHeartbeat)) {
       toldClosed = out.tieClosed;
       toldStage = out.stage;
       toldGrid = out.grid;
