@@ -198,6 +198,9 @@ public final class SiteSupervisor implements Supervisor {
     if (out.inverterOrdered
         && (out.inverter == InverterOrder.FORM || out.inverter == InverterOrder.SYNCHRONISE)
         && !situation.mayForm()) {
+      // An OFF sent blindly would end an island that stands well; the inverter's own interlock with
+      // the tie's contact holds without us.
+      out.inverterOrdered = !situation.islandUnknown();
       out.inverter = situation.tieClosedByContact() ? InverterOrder.FOLLOW : InverterOrder.OFF;
       out.islandPermit = false;
     }

@@ -115,7 +115,7 @@ final class Situation {
     } else if (formedAt == Inputs.NEVER) {
       formedAt = now;
     }
-    notFormingSince = forming ? Long.MAX_VALUE : Math.min(notFormingSince, now);
+    notFormingSince = seenNotForming() ? Math.min(notFormingSince, now) : Long.MAX_VALUE;
     if (phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
       utilitySideDeadSinceForming = in.tie().utilityVoltagePu() < DEAD_PU;
     }
@@ -190,6 +190,25 @@ final class Situation {
         && (state == InverterState.FORMING || state == InverterState.SYNCHRONISING);
   }
 
+  /**
+   * The inverter says that it does not form, or, when it is silent, somebody sees the panel dead.
+   * Silence alone is no sign: an island stands without us.
+   */
+  private boolean seenNotForming() {
+    return fresh(in.inverterAt())
+        ? !forming()
+        : (fresh(in.tieAt()) && in.tie().islandVoltagePu() < DEAD_PU)
+            || (fresh(in.meterAt()) && in.meter().criticalVoltagePu() < DEAD_PU);
+  }
+
+  /** No device is heard: then it is our own link that is lost, and nothing is known of the field. */
+  private boolean cutOff() {
+    return !fresh(in.regulatorAt())
+        && !fresh(in.inverterAt())
+        && !fresh(in.tieAt())
+        && !fresh(in.meterAt());
+  }
+
   private boolean timedOut(double seconds) {
     return now - enteredAt > GridQualification.micros(seconds);
   }
@@ -235,8 +254,12 @@ final class Situation {
     return timedOut(timeouts.startS());
   }
 
+  /**
+   * Devices are heard and none of them gives a battery voltage. Cut off from all of them we wait:
+   * they run on their own settings, and an order sent now would come late.
+   */
   boolean blind() {
-    return battery.voices() == 0 && timedOut(timeouts.startS());
+    return battery.voices() == 0 && !cutOff() && timedOut(timeouts.startS());
   }
 
   boolean tieOpened() {
@@ -448,6 +471,11 @@ final class Situation {
    */
   boolean mayForm() {
     return (open() || (forming() && !closed())) && !doubtfulTie() && !empty;
+  }
+
+  /** Neither tie nor inverter is heard, so nothing speaks for an island and nothing against it. */
+  boolean islandUnknown() {
+    return !fresh(in.tieAt()) && !fresh(in.inverterAt());
   }
 
   /** The tie may be told to close now: qualified, no hold, and in step or onto a dead panel. */
