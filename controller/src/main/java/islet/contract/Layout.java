@@ -36,6 +36,7 @@ public final class Layout<T> {
                   .maxNameLength(256)
                   .maxNumberLength(64)
                   .build())
+          .disable(JsonFactory.Feature.CHARSET_DETECTION) // the contract's payloads are UTF-8
           .enable(StreamReadFeature.USE_FAST_DOUBLE_PARSER)
           .build();
 
@@ -117,6 +118,11 @@ public final class Layout<T> {
 
   /** The message's name, for people and documents. */
   public String name() {
+    return name;
+  }
+
+  @Override
+  public String toString() {
     return name;
   }
 
@@ -266,7 +272,7 @@ public final class Layout<T> {
           throw bad(field, parser.getText());
         }
         long value = parser.getLongValue();
-        if (value < field.minimum() || value > field.maximum()) {
+        if (value < (long) field.minimum() || value > (long) field.maximum()) {
           throw bad(field, parser.getText());
         }
         values.wholes[i] = value;
@@ -282,7 +288,7 @@ public final class Layout<T> {
         if (token != JsonToken.VALUE_STRING || parser.getTextLength() > field.maximum()) {
           throw bad(field, token.name());
         }
-        values.texts[i] = parser.getText();
+        values.texts[i] = paired(parser.getText(), field);
       }
       case INSTANT -> {
         long micros =
@@ -312,6 +318,20 @@ public final class Layout<T> {
       }
     }
     throw bad(field, parser.getText());
+  }
+
+  /** Half a surrogate pair can be escaped in JSON, but neither written as UTF-8 nor sent on. */
+  private static String paired(String text, Field field) throws MalformedException {
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      if (Character.isSurrogate(c)) {
+        if (i + 1 == text.length() || !Character.isSurrogatePair(c, text.charAt(i + 1))) {
+          throw bad(field, "half a surrogate pair");
+        }
+        i++;
+      }
+    }
+    return text;
   }
 
   private static boolean same(String word, char[] text, int offset, int length) {
