@@ -116,12 +116,24 @@ final class Situation {
       formedAt = now;
     }
     notFormingSince = seenNotForming() ? Math.min(notFormingSince, now) : Long.MAX_VALUE;
-    if (phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
-      utilitySideDeadSinceForming = in.tie().utilityVoltagePu() < DEAD_PU;
-    }
+    followUtilitySide();
     followBattery();
     if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
       failedStarts = 0;
+    }
+  }
+
+  /**
+   * Remembers whether the utility's side was dead before we formed. With its permit the inverter
+   * may form between two scans, so a voltage that is there while it forms takes nothing back.
+   */
+  private void followUtilitySide() {
+    if (phase == Phase.CONNECTED || phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
+      if (in.tie().utilityVoltagePu() < DEAD_PU) {
+        utilitySideDeadSinceForming = true;
+      } else if (!forming()) {
+        utilitySideDeadSinceForming = false;
+      }
     }
   }
 
