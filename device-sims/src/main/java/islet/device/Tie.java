@@ -283,9 +283,9 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     auxiliaryLies = lies;
   }
 
-  /** Whether the contacts do what the coil says. */
+  /** Whether the main contacts do what the coil says and the auxiliary contact tells so. */
   public boolean sound() {
-    return !welded && !blocked;
+    return !welded && !blocked && !auxiliaryLies;
   }
 
   /** Whether a maintenance hold hangs. */
