@@ -1,0 +1,472 @@
+package islet.control;
+
+import static islet.control.Phase.CARRY;
+import static islet.control.Phase.CLOSE_ON_DEAD_PANEL;
+import static islet.control.Phase.CLOSE_TIE;
+import static islet.control.Phase.CONNECTED;
+import static islet.control.Phase.FORM;
+import static islet.control.Phase.LISTEN;
+import static islet.control.Phase.OPEN_TIE;
+import static islet.control.Phase.SYNCHRONISE;
+import static islet.control.Phase.UNSUPPLIED;
+import static islet.control.Phase.WAIT_FOR_PERSON;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import islet.contract.InverterState;
+import islet.contract.OperatorOrder;
+import islet.site.Site;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.function.Consumer;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Every line of the mode machine is taken by the real supervisor on telemetry alone, and leads
+ * where it says. Judged by what the devices report in each story; a line without a story fails.
+ */
+class ModeTableTest {
+
+  private static final Site SITE = Sites.demo();
+
+  /** Stories by "FROM: on"; the last scan of each takes the line. */
+  private static final Map<String, Consumer<FakeSite>> STORIES = new TreeMap<>();
+
+  private static void story(Phase from, String on, Consumer<FakeSite> story) {
+    STORIES.put(from + ": " + on, story);
+  }
+
+  static {
+    story(
+        LISTEN,
+        "the reports contradict each other",
+        s -> {
+          s.inverter = InverterState.FORMING;
+          s.until(WAIT_FOR_PERSON, 1);
+        });
+    story(
+        LISTEN,
+        "every device reports: tie open, inverter carries the panel",
+        s -> {
+          s.tieClosed = false;
+          s.inverter = InverterState.FORMING;
+          s.until(CARRY, 1);
+        });
+    story(LISTEN, "every device reports: tie closed, utility present", s -> s.until(CONNECTED, 1));
+    story(
+        LISTEN,
+        "every device reports: tie closed, utility gone",
+        s -> {
+          s.utilityPu = 0;
+          s.until(OPEN_TIE, 1);
+        });
+    story(
+        LISTEN,
+        "every device reports: tie open, panel dead",
+        s -> {
+          s.tieClosed = false;
+          s.utilityPu = 0;
+          s.inverter = InverterState.OFF;
+          s.until(UNSUPPLIED, 1);
+        });
+    story(
+        LISTEN,
+        "not every device reported in time",
+        s -> {
+          s.meterSilent = true;
+          s.seconds(30);
+          assertEquals(LISTEN, s.phase());
+          s.until(WAIT_FOR_PERSON, 0.3);
+        });
+    story(
+        CONNECTED,
+        "no valid battery voltage",
+        s -> {
+          s.connected().seconds(40);
+          s.batteryV = 0;
+          s.until(WAIT_FOR_PERSON, 1);
+        });
+    story(
+        CONNECTED,
+        "tie opened by its own protection: utility lost",
+        s -> {
+          s.connected();
+          s.tieClosed = false;
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        CONNECTED,
+        "utility lost",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        CONNECTED,
+        "operator asks to leave the utility",
+        s -> {
+          s.connected().ask(OperatorOrder.ISLAND, "");
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        OPEN_TIE,
+        "tie proven open, battery at its floor",
+        s -> {
+          s.connected();
+          s.drain();
+          s.seconds(31);
+          s.utilityPu = 0;
+          s.until(UNSUPPLIED, 1);
+        });
+    story(
+        OPEN_TIE,
+        "tie proven open",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.until(FORM, 1);
+        });
+    story(
+        OPEN_TIE,
+        "tie open, but the utility side carries our voltage",
+        s -> {
+          // The contact lies: it says open, the inverter believes it and takes over, and the line
+          // that was seen dead a scan ago lives at just our frequency and angle.
+          s.connected();
+          s.utilityPu = 0;
+          s.tieObeys = false;
+          s.until(OPEN_TIE, 0.2);
+          s.tieClosed = false;
+          s.inverterObeys = false;
+          s.inverter = InverterState.FORMING;
+          s.utilityPu = 1;
+          s.utilityHz = s.islandHz;
+          s.angleDeg = 0;
+          s.until(WAIT_FOR_PERSON, 0.1);
+        });
+    story(
+        OPEN_TIE,
+        "tie not proven open in time",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.tieObeys = false;
+          s.until(WAIT_FOR_PERSON, 0.5);
+        });
+    story(
+        FORM,
+        "tie no longer open",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.inverterObeys = false;
+          s.until(FORM, 1);
+          s.tieClosed = true;
+          s.until(OPEN_TIE, 0.1);
+        });
+    story(
+        FORM,
+        "tie says open, but the utility side carries our voltage",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.inverterObeys = false;
+          s.until(FORM, 1);
+          s.inverter = InverterState.FORMING;
+          s.utilityPu = 1;
+          s.utilityHz = s.islandHz;
+          s.angleDeg = 0.5;
+          s.until(WAIT_FOR_PERSON, 0.1);
+        });
+    story(
+        FORM,
+        "inverter carries the panel",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.until(CARRY, 1);
+        });
+    story(
+        FORM,
+        "inverter tripped",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.inverterObeys = false;
+          s.until(FORM, 1);
+          s.inverter = InverterState.FAULT;
+          s.until(UNSUPPLIED, 0.1);
+        });
+    story(
+        FORM,
+        "inverter did not form in time",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.inverterObeys = false;
+          s.until(FORM, 1);
+          s.seconds(5);
+          assertEquals(FORM, s.phase());
+          s.until(UNSUPPLIED, 0.2);
+        });
+    story(
+        CARRY,
+        "tie found closed without an order",
+        s -> {
+          s.islanded().tieClosed = true;
+          s.until(OPEN_TIE, 0.1);
+        });
+    story(
+        CARRY,
+        "tie says open, but the utility side carries our voltage",
+        s -> {
+          s.connected();
+          s.utilityPu = 0;
+          s.until(CARRY, 1);
+          s.utilityPu = 1;
+          s.utilityHz = s.islandHz;
+          s.angleDeg = -1;
+          s.inverterObeys = false;
+          s.until(WAIT_FOR_PERSON, 0.1);
+        });
+    story(
+        CARRY,
+        "no valid battery voltage",
+        s -> {
+          s.islanded().seconds(30);
+          s.batteryV = 20;
+          s.until(WAIT_FOR_PERSON, 0.1);
+        });
+    story(
+        CARRY,
+        "battery at its floor",
+        s -> {
+          s.islanded().drain();
+          s.seconds(29);
+          assertEquals(CARRY, s.phase());
+          s.until(UNSUPPLIED, 2);
+        });
+    story(
+        CARRY,
+        "inverter tripped",
+        s -> {
+          s.islanded().inverterObeys = false;
+          s.inverter = InverterState.FAULT;
+          s.until(UNSUPPLIED, 0.1);
+        });
+    story(
+        CARRY,
+        "inverter no longer forms",
+        s -> {
+          s.islanded().inverterObeys = false;
+          s.inverter = InverterState.OFF;
+          s.seconds(5);
+          assertEquals(CARRY, s.phase());
+          s.until(UNSUPPLIED, 0.2);
+        });
+    story(
+        CARRY,
+        "utility qualified",
+        s -> {
+          s.islanded().utilityPu = 1;
+          s.seconds(300);
+          assertEquals(CARRY, s.phase());
+          s.until(SYNCHRONISE, 0.1);
+        });
+    story(
+        SYNCHRONISE,
+        "tie found closed without an order",
+        s -> {
+          s.synchronising().tieClosed = true;
+          s.until(OPEN_TIE, 0.1);
+        });
+    story(
+        SYNCHRONISE,
+        "battery at its floor",
+        s -> {
+          s.islanded().inverterObeys = false;
+          s.utilityPu = 1;
+          s.seconds(280);
+          s.drain();
+          s.until(SYNCHRONISE, 25);
+          s.until(UNSUPPLIED, 15);
+        });
+    story(
+        SYNCHRONISE,
+        "inverter tripped",
+        s -> {
+          s.synchronising().inverterObeys = false;
+          s.inverter = InverterState.FAULT;
+          s.until(UNSUPPLIED, 0.1);
+        });
+    story(
+        SYNCHRONISE,
+        "utility no longer qualified, or a hold or request to stay away",
+        s -> {
+          s.synchronising().ask(OperatorOrder.HOLD, "dockmaster");
+          s.until(CARRY, 0.1);
+        });
+    story(SYNCHRONISE, "in step with the utility", s -> s.synchronising().until(CLOSE_TIE, 1));
+    story(
+        SYNCHRONISE,
+        "not in step in time",
+        s -> {
+          s.islanded().inverterObeys = false;
+          s.utilityPu = 1;
+          s.until(SYNCHRONISE, 310);
+          s.seconds(120);
+          assertEquals(SYNCHRONISE, s.phase());
+          s.until(CARRY, 0.2);
+        });
+    story(
+        CLOSE_TIE,
+        "tie closed, inverter follows",
+        s -> {
+          s.closing().tieClosed = true;
+          s.inverter = InverterState.FOLLOWING;
+          s.until(CONNECTED, 0.1);
+        });
+    story(
+        CLOSE_TIE,
+        "utility no longer qualified, tie still open",
+        s -> {
+          s.closing().utilityPu = 0.91;
+          s.until(CARRY, 0.1);
+        });
+    story(
+        CLOSE_TIE,
+        "utility lost",
+        s -> {
+          s.closing().tieClosed = true;
+          s.utilityPu = 0;
+          s.until(OPEN_TIE, 0.1);
+        });
+    story(
+        CLOSE_TIE,
+        "tie closed, inverter still forms",
+        s -> {
+          s.closing().tieClosed = true;
+          s.inverterObeys = false;
+          s.until(OPEN_TIE, 0.4);
+        });
+    story(CLOSE_TIE, "tie not closed in time", s -> s.closing().until(CARRY, 0.4));
+    story(
+        CLOSE_ON_DEAD_PANEL,
+        "tie closed, utility carries the panels",
+        s -> {
+          s.closingOnDeadPanel().tieClosed = true;
+          s.inverter = InverterState.OFF;
+          s.until(CONNECTED, 0.1);
+        });
+    story(
+        CLOSE_ON_DEAD_PANEL,
+        "utility no longer qualified, or a hold",
+        s -> {
+          s.closingOnDeadPanel().ask(OperatorOrder.HOLD, "line crew");
+          s.until(UNSUPPLIED, 0.1);
+        });
+    story(
+        CLOSE_ON_DEAD_PANEL,
+        "tie not closed in time",
+        s -> s.closingOnDeadPanel().until(UNSUPPLIED, 0.4));
+    story(
+        UNSUPPLIED,
+        "tie found closed, utility present",
+        s -> {
+          s.dark().tieClosed = true;
+          s.utilityPu = 1;
+          s.until(CONNECTED, 0.1);
+        });
+    story(
+        UNSUPPLIED,
+        "tie found closed, utility gone",
+        s -> {
+          s.dark().tieClosed = true;
+          s.until(OPEN_TIE, 0.1);
+        });
+    story(UNSUPPLIED, "utility qualified, panel dead", FakeSite::closingOnDeadPanel);
+    story(
+        UNSUPPLIED,
+        "battery recovered, tie proven open: black start",
+        s -> {
+          s.dark().inverterObeys = true;
+          s.until(FORM, 61);
+        });
+    story(
+        WAIT_FOR_PERSON,
+        "operator resets",
+        s -> {
+          s.inverter = InverterState.FORMING;
+          s.until(WAIT_FOR_PERSON, 1);
+          s.ask(OperatorOrder.RESET, "");
+          s.until(LISTEN, 0.2);
+        });
+  }
+
+  static Stream<ModeRow> rows() {
+    return ModeTable.rows().stream();
+  }
+
+  private static String key(ModeRow row) {
+    return row.from() + ": " + row.on();
+  }
+
+  @Test
+  void everyLineHasAStoryAndEveryStoryALine() {
+    assertEquals(
+        new TreeSet<>(rows().map(ModeTableTest::key).toList()), new TreeSet<>(STORIES.keySet()));
+  }
+
+  @ParameterizedTest
+  @MethodSource("rows")
+  void theLineIsTakenAndLeadsWhereItSays(ModeRow row) {
+    Watched site = new Watched(SITE);
+    STORIES.getOrDefault(key(row), s -> {}).accept(site.site);
+    assertTrue(!site.taken.isEmpty(), "no line was taken");
+    assertEquals(List.of(row), site.taken.get(site.taken.size() - 1));
+  }
+
+  /** Names the lines that can have been taken in a scan, from outside: phases and told reasons. */
+  private static final class Watched {
+    private final FakeSite site;
+    private final List<List<ModeRow>> taken = new ArrayList<>();
+
+    Watched(Site description) {
+      site =
+          new FakeSite(description) {
+            @Override
+            void scan() {
+              Phase before = phase();
+              super.scan();
+              Phase after = phase();
+              if (before != after) {
+                taken.add(candidates(before, after));
+              }
+            }
+
+            private List<ModeRow> candidates(Phase before, Phase after) {
+              return rows()
+                  .filter(r -> r.from() == before && r.to() == after)
+                  .filter(r -> before.mode() == after.mode() || r.on().equals(told()))
+                  .toList();
+            }
+
+            private String told() {
+              for (int i = 0; i < out.events(); i++) {
+                if (out.kind(i).equals("mode")) {
+                  return out.reason(i);
+                }
+              }
+              return "";
+            }
+          };
+    }
+  }
+}
