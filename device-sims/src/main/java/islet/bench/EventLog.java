@@ -2,6 +2,7 @@ package islet.bench;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Consumer;
 
 /** The sequence of events, to the millisecond. */
 public final class EventLog {
@@ -17,10 +18,18 @@ public final class EventLog {
       long micros, String source, String kind, String from, String to, String reason) {}
 
   private final List<Row> rows = new ArrayList<>();
+  private Consumer<Row> listener = row -> {};
+
+  /** Lets somebody hear each event as it is added, on the thread that adds it. */
+  public void listen(Consumer<Row> hears) {
+    listener = hears;
+  }
 
   /** Adds an event; they come in the order of time. */
   public void add(long micros, String source, String kind, String from, String to, String reason) {
-    rows.add(new Row(micros, source, kind, from, to, reason));
+    Row row = new Row(micros, source, kind, from, to, reason);
+    rows.add(row);
+    listener.accept(row);
   }
 
   /** The events so far. */

@@ -10,8 +10,10 @@ import java.util.List;
 /** Judges what a scenario's author expects, while the run goes on. */
 public final class Expectations implements Witness {
 
+  private final List<Expectation> expectations;
   private final Check[] checks;
   private final long startMicros;
+  private long endMicros;
 
   /**
    * The checks of a run.
@@ -19,7 +21,9 @@ public final class Expectations implements Witness {
    * @param startMicros the start of the scenario, microseconds since 1970
    */
   public Expectations(List<Expectation> expectations, long startMicros) {
+    this.expectations = List.copyOf(expectations);
     this.startMicros = startMicros;
+    endMicros = startMicros;
     checks = new Check[expectations.size()];
     for (int i = 0; i < checks.length; i++) {
       checks[i] = check(expectations.get(i), startMicros);
@@ -53,6 +57,29 @@ public final class Expectations implements Witness {
     return new AlarmCheck((Expectation.Alarm) expectation, start);
   }
 
+  /** Whether a longer run might have met what this one did not. */
+  private static boolean open(Expectation expectation, Finding finding, long ranMicros) {
+    boolean unmet = finding.violated() && finding.atMicros() < 0;
+    if (expectation instanceof Expectation.Becomes e) {
+      return unmet && ranMicros < deadline(e, e.withinMicros());
+    }
+    if (expectation instanceof Expectation.Transition e) {
+      return unmet && ranMicros < deadline(e, e.withinMicros());
+    }
+    if (expectation instanceof Expectation.Alarm e) {
+      return unmet && ranMicros < deadline(e, e.withinMicros());
+    }
+    if (expectation instanceof Expectation.Transitions) {
+      return ranMicros < expectation.untilMicros();
+    }
+    // Bounds and values to be kept: open only when the run did not get as far as their beginning.
+    return ranMicros <= expectation.afterMicros();
+  }
+
+  private static long deadline(Expectation expectation, long withinMicros) {
+    return Math.min(expectation.afterMicros() + withinMicros, expectation.untilMicros());
+  }
+
   @Override
   public void truth(Truth truth) {
     for (Check check : checks) {
@@ -75,17 +102,24 @@ public final class Expectations implements Witness {
   }
 
   @Override
-  public void finish(long endMicros) {
+  public void finish(long end) {
+    endMicros = end;
     for (Check check : checks) {
-      check.finish(endMicros);
+      check.finish(end);
     }
   }
 
-  /** The verdicts, one an expectation in the order of the scenario, after {@link #finish}. */
+  /**
+   * The verdicts in the order of the scenario, after {@link #finish}: one an expectation, but for
+   * those that stay open since the run ended before their time.
+   */
   public List<ExpectationVerdict> verdicts() {
     List<ExpectationVerdict> verdicts = new ArrayList<>();
-    for (Check check : checks) {
-      Finding finding = check.finding();
+    for (int i = 0; i < checks.length; i++) {
+      Finding finding = checks[i].finding();
+      if (open(expectations.get(i), finding, endMicros - startMicros)) {
+        continue;
+      }
       verdicts.add(
           new ExpectationVerdict(
               finding.detail(),

@@ -7,6 +7,7 @@ import islet.plant.Plant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Consumer;
 
 /**
  * Everybody who watches a run: hazards, expectations and the recorder, and what they have to say at
@@ -23,11 +24,13 @@ public final class Judges {
   private final VoltageEnvelope envelope;
   private final Witness watchers;
   private final List<SiteSimulation> attached = new ArrayList<>(1);
+  private long endMicros;
 
   /** Judges for a scenario. */
   public Judges(Scenario scenario) {
     this.scenario = scenario;
     long start = scenario.startMicros();
+    endMicros = start;
     hazards = new Hazards(scenario.site(), start, scenario.waive());
     expectations = new Expectations(scenario.expect(), start);
     recorder = new Recorder(start, scenario.traceStepS());
@@ -48,12 +51,21 @@ public final class Judges {
     recorder.note(micros, source, kind, from, to, reason);
   }
 
-  /** The run is over. */
-  void finish(long endMicros) {
-    watchers.finish(endMicros);
+  /** Lets somebody hear the sequence of events as it grows, on the thread that runs the site. */
+  public void listen(Consumer<EventLog.Row> hears) {
+    recorder.events().listen(hears);
   }
 
-  /** What the run came to. */
+  /** The run is over, at the scenario's end or before. */
+  void finish(long end) {
+    endMicros = end;
+    watchers.finish(end);
+  }
+
+  /**
+   * What the run came to. Of a run that ended before the scenario's end, expectations that time
+   * might still have met or broken are left out, and a caution says how many.
+   */
   public RunRecord record(String version) {
     Plant plant = attached.get(0).plant();
     List<RunResult.HazardVerdict> hazardVerdicts = hazards.verdicts();
@@ -67,7 +79,7 @@ public final class Judges {
             scenario.site().name(),
             scenario.seed(),
             version,
-            scenario.durationMicros() / 1e6,
+            (endMicros - scenario.startMicros()) / 1e6,
             passed,
             hazardVerdicts,
             expectationVerdicts,
@@ -75,7 +87,7 @@ public final class Judges {
             energy(plant),
             attached.get(0).bill().entries(),
             recorder.alarms(),
-            Cautions.of(hazardVerdicts, recorder.alarms(), envelope.excursions()));
+            cautions(hazardVerdicts, expectationVerdicts.size()));
     return new RunRecord(
         result,
         recorder.trace(),
@@ -84,6 +96,25 @@ public final class Judges {
         scenario.startMicros(),
         ResolvedScenario.write(scenario),
         envelope.excursions());
+  }
+
+  private List<String> cautions(List<RunResult.HazardVerdict> hazardVerdicts, int judged) {
+    List<String> cautions = Cautions.of(hazardVerdicts, recorder.alarms(), envelope.excursions());
+    long ran = endMicros - scenario.startMicros();
+    if (ran < scenario.durationMicros()) {
+      cautions.add(
+          0,
+          "This run was stopped after "
+              + Micros.iso(ran)
+              + " of "
+              + Micros.iso(scenario.durationMicros())
+              + "; of "
+              + scenario.expect().size()
+              + " expectations "
+              + judged
+              + " could be judged. It proves nothing about the rest.");
+    }
+    return cautions;
   }
 
   private static List<Entry> energy(Plant plant) {
