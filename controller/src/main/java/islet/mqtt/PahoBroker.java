@@ -88,6 +88,15 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
     this.chance = chance;
   }
 
+  /** Whether a text is {@code tcp://host:port}, whoever may listen there. */
+  public static boolean isAddress(String text) {
+    try {
+      return !BrokerUrl.parse(text).host().isEmpty();
+    } catch (IllegalArgumentException e) {
+      return false;
+    }
+  }
+
   /**
    * Finds out whether an MQTT 5 broker answers.
    *

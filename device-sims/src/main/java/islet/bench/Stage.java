@@ -129,6 +129,11 @@ public final class Stage {
     judges.finish(endMicros);
   }
 
+  /** Takes a line for the sequence of events, at the present instant. */
+  public void note(String source, String kind, String from, String to, String reason) {
+    judges.note(time.now(), source, kind, from, to, reason);
+  }
+
   /** Who reads the wire for the judges. */
   public WireTap wire() {
     return wire;

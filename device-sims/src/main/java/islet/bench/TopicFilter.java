@@ -6,7 +6,7 @@ package islet.bench;
  * <p>OASIS MQTT Version 5.0, 4.7.1 (wildcards) and 4.7.2 (topics beginning with a dollar sign);
  * section numbers from memory.
  */
-final class TopicFilter {
+public final class TopicFilter {
 
   private static final String ANY_LEVEL = "+";
   private static final String ALL_BELOW = "#";
@@ -20,7 +20,7 @@ final class TopicFilter {
    * @throws IllegalArgumentException when a wildcard stands where it may not, or the filter is
    *     empty
    */
-  TopicFilter(String filter) {
+  public TopicFilter(String filter) {
     check(filter);
     levels = levelsOf(filter);
     wildAtFront = levels[0].equals(ANY_LEVEL) || levels[0].equals(ALL_BELOW);
@@ -66,7 +66,7 @@ final class TopicFilter {
   }
 
   /** Whether a topic name, given by its levels, is covered. */
-  boolean matches(String[] topic) {
+  public boolean matches(String[] topic) {
     if (wildAtFront && topic[0].startsWith("$")) {
       return false;
     }
@@ -82,7 +82,7 @@ final class TopicFilter {
   }
 
   /** The levels of a topic name. */
-  static String[] levelsOf(String topic) {
+  public static String[] levelsOf(String topic) {
     return topic.split("/", -1);
   }
 }

@@ -89,6 +89,17 @@ public final class EmbeddedBroker implements AutoCloseable {
     return started;
   }
 
+  /** Whether a broker could listen on a port of this machine's own address at the moment. */
+  public static boolean isFree(int port) {
+    try {
+      insistOnFree(port);
+      return true;
+    } catch (SurroundingsException e) {
+      LOG.debug("The port {} was looked at.", port, e);
+      return false;
+    }
+  }
+
   /** Where it is reached. */
   public String url() {
     return "tcp://" + ADDRESS + ":" + port;

@@ -1,15 +1,18 @@
 package islet.live;
 
 import islet.bench.Event;
+import islet.bench.EventLog;
 import islet.bench.Judges;
 import islet.bench.Scenario;
 import islet.bench.SiteSimulation;
 import islet.bench.Stage;
 import islet.bench.VirtualTime;
+import islet.bench.Wire;
 import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
+import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
 import islet.control.SiteSupervisor;
 import islet.fault.FaultKind;
@@ -18,12 +21,18 @@ import islet.mqtt.PahoSettings;
 import islet.site.InputException;
 import islet.site.Problem;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Consumer;
 
 /**
  * A scenario by the wall clock over a real broker: the same plant, devices, supervisor and judges
  * as in a rehearsal, each party with a client and a will of its own.
+ *
+ * <p>Site time never runs so far ahead of a message on its way that the site's time-outs would feel
+ * it: a run that is too fast for its link lags behind the wall clock and {@link #lag} says so.
  *
  * <p>The judges listen on the wire as one more client, so that what they hear has crossed the
  * broker.
@@ -33,6 +42,9 @@ public final class LiveRun implements AutoCloseable {
   private static final long CONNECT_LIMIT_NANOS = 10_000_000_000L;
   private static final long LOOK_MILLIS = 10;
 
+  /** Site time waits for a message when it has taken this part of what it may take. */
+  private static final double WAIT_SHARE = 0.5;
+
   private final Scenario scenario;
   private final VirtualTime time;
   private final RealTimeDriver driver;
@@ -40,27 +52,48 @@ public final class LiveRun implements AutoCloseable {
   private final Stage stage;
   private final Port listening;
   private final Set<String> awaited = ConcurrentHashMap.newKeySet();
+  private volatile long lostBefore;
+  private final WireEar ear = new WireEar();
+  private final InFlight inFlight;
+
+  /**
+   * How long a message takes from its sender through the broker to a listener.
+   *
+   * @param latestS the latest one, s of site time
+   * @param worstS the slowest so far, s of site time
+   */
+  public record Delay(double latestS, double worstS) {}
 
   /**
    * Connects everybody.
    *
    * @param brokerUrl such as {@code tcp://127.0.0.1:1883}
    * @param speed site seconds in a wall second
+   * @param hears is told each event of the run's sequence of events on the thread that calls {@link
+   *     #run}, and must return at once
    * @throws InputException when the scenario cuts links, which only a rehearsal can
    */
-  public LiveRun(Scenario scenario, String brokerUrl, double speed) {
-    refuseCutLinks(scenario);
+  public LiveRun(Scenario scenario, String brokerUrl, double speed, Consumer<EventLog.Row> hears) {
+    insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     driver = new RealTimeDriver(time, speed);
+    inFlight =
+        new InFlight(
+            Math.round(LinkBudget.of(scenario.site()).messageS() * WAIT_SHARE * 1e6),
+            System::nanoTime);
+    driver.holdBack(inFlight::latestMicros);
     broker = new PahoBroker(brokerUrl, PahoSettings.USUAL);
     stage = new Stage(scenario, time, this::connect, SiteSupervisor::new, (client, cut) -> {});
+    stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());
+    Wire own = new Wire(scenario.site().id(), Map.of(), ear);
     String judges = "judges-" + scenario.site().id();
-    Port.Listener hears =
+    Port.Listener judging =
         new Port.Listener() {
           @Override
           public void message(Message message) {
+            own.published(time.now(), "", message);
             stage.wire().published(time.now(), "", message);
             stage.wire().delivered(time.now(), owner(topics, message.topic()), message);
           }
@@ -74,11 +107,18 @@ public final class LiveRun implements AutoCloseable {
     // nothing.
     listening =
         connect(
-            judges, Message.of(topics.of(Device.BENCH, Kind.EVENT), new byte[0], 0, false), hears);
+            judges,
+            Message.of(topics.of(Device.BENCH, Kind.EVENT), new byte[0], 0, false),
+            judging);
     listening.subscribe(topics.everything(), 1);
   }
 
-  private static void refuseCutLinks(Scenario scenario) {
+  /**
+   * Refuses what a live run cannot play, before anything is started for it.
+   *
+   * @throws InputException when the scenario cuts links, which only a rehearsal can
+   */
+  public static void insistOnPlayable(Scenario scenario) {
     for (Event event : scenario.events()) {
       if (event instanceof Event.Fault fault
           && (fault.kind() == FaultKind.DEVICE_LINK_LOST
@@ -98,24 +138,75 @@ public final class LiveRun implements AutoCloseable {
 
   private Port connect(String clientId, Message will, Port.Listener listener) {
     awaited.add(clientId);
-    Port.Listener onOwnersThread = driver.handingOver(listener);
-    return broker.connect(
-        clientId,
-        will,
-        new Port.Listener() {
-          @Override
-          public void message(Message message) {
-            onOwnersThread.message(message);
-          }
+    Port.Listener onOwnersThread = driver.handingOver(counted(clientId, listener));
+    Port port =
+        broker.connect(
+            clientId,
+            will,
+            new Port.Listener() {
+              @Override
+              public void message(Message message) {
+                onOwnersThread.message(message);
+              }
 
-          @Override
-          public void link(boolean up) {
-            if (up) {
-              awaited.remove(clientId);
-            }
-            onOwnersThread.link(up);
-          }
-        });
+              @Override
+              public void link(boolean up) {
+                boolean first = up && awaited.remove(clientId);
+                onOwnersThread.link(up);
+                if (!first) {
+                  driver.hand(() -> stage.note(clientId, "link", linked(!up), linked(up), ""));
+                }
+              }
+            });
+    return counted(clientId, port);
+  }
+
+  private Port.Listener counted(String clientId, Port.Listener listener) {
+    return new Port.Listener() {
+      @Override
+      public void message(Message message) {
+        inFlight.arrived(clientId, message.topic());
+        listener.message(message);
+      }
+
+      @Override
+      public void link(boolean up) {
+        inFlight.linked(clientId, up);
+        listener.link(up);
+      }
+    };
+  }
+
+  private Port counted(String clientId, Port port) {
+    return new Port() {
+      @Override
+      public void publish(Message message) {
+        if (port.connected()) {
+          inFlight.sent(message.topic(), time.now());
+        }
+        port.publish(message);
+      }
+
+      @Override
+      public void subscribe(String filter, int qos) {
+        inFlight.subscribes(clientId, filter);
+        port.subscribe(filter, qos);
+      }
+
+      @Override
+      public boolean connected() {
+        return port.connected();
+      }
+
+      @Override
+      public void close() {
+        port.close();
+      }
+    };
+  }
+
+  private static String linked(boolean up) {
+    return up ? "up" : "down";
   }
 
   private String owner(Topics topics, String topic) {
@@ -136,6 +227,8 @@ public final class LiveRun implements AutoCloseable {
    */
   public Judges run() throws SurroundingsException {
     awaitLinks();
+    // Whoever spoke before his link was up says it again when it is.
+    lostBefore = lost();
     stage.start();
     driver.run(scenario.startMicros() + scenario.durationMicros());
     stage.finish(time.now());
@@ -175,9 +268,34 @@ public final class LiveRun implements AutoCloseable {
     return time.now();
   }
 
-  /** What the ports dropped. */
-  public PahoBroker.Counts drops() {
-    return broker.counts();
+  /** How long messages take. From any thread. */
+  public Delay delay() {
+    return ear.delay();
+  }
+
+  /** The supervisor's latest picture of the site, as the wire told it. From any thread. */
+  public Optional<SupervisorTelemetry> picture() {
+    return ear.picture();
+  }
+
+  /** Steps that the plant has taken; to be asked when the run is over. */
+  public long steps() {
+    return stage.steps();
+  }
+
+  /** Messages of the run that did not get through. From any thread. */
+  public long dropped() {
+    return lost() - lostBefore;
+  }
+
+  private long lost() {
+    PahoBroker.Counts counts = broker.counts();
+    return driver.lag().dropped()
+        + counts.unsent()
+        + counts.unacknowledged()
+        + counts.oversized()
+        + counts.overflow()
+        + counts.failed();
   }
 
   /** Takes everybody off the broker. */

@@ -27,17 +27,23 @@ import org.slf4j.LoggerFactory;
  * late, as fast as it can, in the same order and with the same virtual instants as ever; virtual
  * time then lags behind and {@link #lag} says by how much. What comes from outside while it lags is
  * taken in at the virtual instant that has been reached, before the next late work.
+ *
+ * <p><b>It may be held back.</b> When somebody says up to which instant virtual time may go ({@link
+ * #holdBack}), it waits there and lags behind as with late work.
  */
 public final class RealTimeDriver {
 
   /** Messages that may wait to be handed over. */
   public static final int HAND_OVER_LIMIT = 10_000;
 
-  /** A lag above this is worth a warning, in µs of wall time. */
+  /** A lag above this goes into the log, in µs of wall time; telling people is the caller's. */
   private static final long WARN_LAG_MICROS = 1_000_000;
 
   /** The owner looks about at least this often, ns. */
   private static final long LONGEST_WAIT_NANOS = 100_000_000;
+
+  /** While it is held back, the owner looks this often, ns. */
+  private static final long HELD_WAIT_NANOS = 1_000_000;
 
   private static final double MICROS_PER_SECOND = 1e6;
 
@@ -60,6 +66,7 @@ public final class RealTimeDriver {
   private final LongAdder dropped = new LongAdder();
   private final AtomicBoolean running = new AtomicBoolean();
 
+  private LongSupplier latest = () -> VirtualTime.NEVER;
   private volatile boolean stopped;
   private volatile long lagMicros;
   private volatile long worstLagMicros;
@@ -87,6 +94,16 @@ public final class RealTimeDriver {
   }
 
   /**
+   * Lets somebody hold virtual time back; to be called before {@link #run}.
+   *
+   * @param latestMicros the instant that it must not pass for now, µs since the Unix epoch; asked
+   *     for on the owner's thread all the time
+   */
+  public void holdBack(LongSupplier latestMicros) {
+    latest = latestMicros;
+  }
+
+  /**
    * Runs due work at its wall instants until a site instant has come or {@link #stop} is called.
    * The wall clock is tied to the site's at the call. An exception thrown by work ends the run and
    * is passed on.
@@ -101,17 +118,22 @@ public final class RealTimeDriver {
     try {
       Pace pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
       while (!stopped) {
-        long present = Math.min(pace.siteAt(wallNanos.getAsLong()), untilMicros);
+        long onTime = Math.min(pace.siteAt(wallNanos.getAsLong()), untilMicros);
+        long present = Math.min(onTime, Math.max(latest.getAsLong(), time.now()));
         takeIn(present);
         if (time.runNext(present)) {
-          noteLag(present - time.now());
+          noteLag(onTime - time.now());
         } else {
           time.runUntil(present); // nothing is due: only moves the hands
-          noteLag(0);
+          noteLag(onTime - time.now());
           if (present >= untilMicros) {
             return;
           }
-          rest(pace, Math.min(time.nextDue(), untilMicros));
+          if (present < onTime) {
+            restWhileHeld();
+          } else {
+            rest(pace, Math.min(time.nextDue(), untilMicros));
+          }
         }
       }
     } catch (InterruptedException e) {
@@ -196,6 +218,13 @@ public final class RealTimeDriver {
     }
   }
 
+  private void restWhileHeld() throws InterruptedException {
+    Runnable work = handedOver.poll(HELD_WAIT_NANOS, TimeUnit.NANOSECONDS);
+    if (work != null) {
+      time.at(time.now(), VirtualTime.BROKER, work);
+    }
+  }
+
   private void noteLag(long micros) {
     lagMicros = micros;
     if (micros > worstLagMicros) {
@@ -203,9 +232,8 @@ public final class RealTimeDriver {
     }
     boolean late = micros / speed > WARN_LAG_MICROS;
     if (late && !warned) {
-      LOG.warn(
-          "The live run is {} s of site time behind the wall clock at speed {}; nothing is skipped."
-              + " Choose a lower speed.",
+      LOG.info(
+          "The live run is {} s of site time behind the wall clock at speed {}; nothing is skipped.",
           micros / MICROS_PER_SECOND,
           speed);
     } else if (warned && micros == 0) {
