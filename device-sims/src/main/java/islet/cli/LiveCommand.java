@@ -1,12 +1,270 @@
 package islet.cli;
 
+import islet.bench.Judges;
+import islet.bench.RunFolder;
+import islet.bench.RunFolderException;
+import islet.bench.RunRecord;
+import islet.bench.Scenario;
+import islet.bench.Timing;
+import islet.bench.report.Report;
+import islet.contract.Decimal;
+import islet.live.EmbeddedBroker;
+import islet.live.LinkBudget;
+import islet.live.LiveRun;
+import islet.live.SiteOrScenario;
+import islet.live.SurroundingsException;
+import islet.mqtt.BrokerUnreachableException;
+import islet.mqtt.PahoBroker;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.net.URI;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
-@Command(name = "live", mixinStandardHelpOptions = true, description = "live")
+/** Runs a scenario or a site by the wall clock over real MQTT. */
+@Command(
+    name = "live",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Runs a scenario by the wall clock over real MQTT, tells what happens as it happens, and"
+          + " prints the verdict.",
+      "A site alone runs from now on with a steady utility under a clear sky until Ctrl-C.",
+      "Ctrl-C ends a run in good order; what has run by then is judged."
+    })
 final class LiveCommand implements Callable<Integer> {
+
+  /** Registered for MQTT without TLS: OASIS MQTT Version 5.0, 4.2, from memory. */
+  private static final int USUAL_PORT = 1883;
+
+  private static final int HIGHEST_PORT = 65_535;
+  private static final double HIGHEST_SPEED = 1e6;
+
+  private static final Duration PROBE = Duration.ofSeconds(5);
+
+  @Parameters(
+      arity = "1",
+      paramLabel = "SITE_OR_SCENARIO",
+      description = "a scenario file or a site file (YAML)")
+  private Path file = Path.of("");
+
+  @Option(
+      names = "--speed",
+      paramLabel = "X",
+      description =
+          "site seconds in a second on the wall, above 0 to 1000000 (default: ${DEFAULT-VALUE});"
+              + " a run that is too fast for machine or link falls behind, says so, and skips"
+              + " nothing",
+      defaultValue = "1")
+  private String speed = "1";
+
+  @Option(
+      names = "--broker",
+      paramLabel = "URL",
+      description =
+          "an MQTT 5 broker that runs already, such as tcp://127.0.0.1:1883 (default: one in this"
+              + " process, reachable from this machine only)")
+  private String broker = "";
+
+  @Option(
+      names = "--port",
+      paramLabel = "N",
+      description =
+          "the TCP port of the broker in this process (default: 1883, or a free one when that is"
+              + " taken)")
+  private String port = "";
+
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      description = "the run folder (default: none is written)")
+  private Path out = Path.of("");
+
+  @Spec private CommandSpec spec = CommandSpec.create();
+
   @Override
-  public Integer call() {
-    return 0;
+  public Integer call()
+      throws RunFolderException, IOException, SurroundingsException, BrokerUnreachableException {
+    double siteSpeed = speed();
+    int brokerPort = port();
+    insistOnAddress();
+    Scenario scenario = SiteOrScenario.read(file);
+    LiveRun.insistOnPlayable(scenario);
+    if (isWanted(out)) {
+      RunFolder.check(out);
+    }
+    try (StopSignal signal = new StopSignal()) {
+      int code;
+      if (broker.isEmpty()) {
+        try (EmbeddedBroker embedded = start(brokerPort)) {
+          code = run(scenario, siteSpeed, embedded.url(), signal);
+        }
+      } else {
+        PahoBroker.probe(broker, PROBE);
+        code = run(scenario, siteSpeed, broker, signal);
+      }
+      signal.leaveWith(code);
+      return code;
+    }
+  }
+
+  private double speed() {
+    double value;
+    try {
+      value = Double.parseDouble(speed);
+    } catch (NumberFormatException e) {
+      value = Double.NaN;
+    }
+    if (value > 0 && value <= HIGHEST_SPEED) {
+      return value;
+    }
+    throw refused("--speed", speed, "a number above 0 and at most 1000000, for example 60");
+  }
+
+  /** The port that is asked for, or 0 when none is. */
+  private int port() {
+    if (port.isEmpty()) {
+      return 0;
+    }
+    if (!broker.isEmpty()) {
+      throw refused(
+          "--port", port, "nothing beside --broker, which names the port of that broker itself");
+    }
+    try {
+      int value = Integer.parseInt(port);
+      if (value >= 1 && value <= HIGHEST_PORT) {
+        return value;
+      }
+    } catch (NumberFormatException e) {
+      // Told below.
+    }
+    throw refused("--port", port, "a whole number from 1 to 65535, for example 1883");
+  }
+
+  private void insistOnAddress() {
+    if (!broker.isEmpty() && !PahoBroker.isAddress(broker)) {
+      throw refused(
+          "--broker", broker, "the address of a broker, for example tcp://127.0.0.1:1883");
+    }
+  }
+
+  private ParameterException refused(String option, String found, String allowed) {
+    return new ParameterException(
+        spec.commandLine(), option + ": found \"" + found + "\"; allowed is " + allowed + ".");
+  }
+
+  private static boolean isWanted(Path folder) {
+    return !folder.toString().isEmpty();
+  }
+
+  private static EmbeddedBroker start(int wanted) throws SurroundingsException {
+    if (wanted > 0) {
+      return EmbeddedBroker.start(wanted);
+    }
+    return EmbeddedBroker.isFree(USUAL_PORT)
+        ? EmbeddedBroker.start(USUAL_PORT)
+        : EmbeddedBroker.start();
+  }
+
+  private int run(Scenario scenario, double siteSpeed, String url, StopSignal signal)
+      throws SurroundingsException, RunFolderException, IOException {
+    PrintWriter print = spec.commandLine().getOut();
+    LinkBudget budget = LinkBudget.of(scenario.site());
+    announce(print, scenario, siteSpeed, url);
+    LiveTeller teller =
+        new LiveTeller(
+            print, spec.commandLine().getErr(), scenario.site().place().zone(), siteSpeed, budget);
+    long begun = System.nanoTime();
+    Judges judges;
+    long steps;
+    try (teller;
+        LiveRun run = new LiveRun(scenario, url, siteSpeed, teller::hear)) {
+      signal.stops(run::stop);
+      teller.follow(run);
+      judges = run.run();
+      steps = run.steps();
+      teller.close();
+      account(print, scenario, run);
+    }
+    double wall = (System.nanoTime() - begun) * 1e-9;
+    RunRecord record = judges.record(Version.text());
+    if (isWanted(out)) {
+      RunFolder.write(out, record, new Timing(wall, steps), Report::html);
+      print.print(VerdictText.of(record.result(), out));
+    } else {
+      print.print(VerdictText.of(record.result()));
+    }
+    print.flush();
+    return record.result().passed() ? Main.PASSED : Main.FAILED;
+  }
+
+  private static void announce(PrintWriter print, Scenario scenario, double siteSpeed, String url) {
+    URI address = URI.create(url);
+    int listens = address.getPort() < 0 ? USUAL_PORT : address.getPort();
+    String begins =
+        DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss")
+            .format(
+                Instant.ofEpochSecond(scenario.startMicros() / 1_000_000)
+                    .atZone(scenario.site().place().zone()));
+    print.println(
+        scenario.title() + ", from " + begins + " at the site, " + span(scenario, siteSpeed));
+    if (SiteOrScenario.isAlone(scenario)) {
+      print.println(
+          "Nothing happens but the course of the day: clear sky, "
+              + Decimal.text(SiteOrScenario.TEMPERATURE_C, 0)
+              + " °C, battery at "
+              + Decimal.text(SiteOrScenario.INITIAL_SOC * 100, 0)
+              + " % at the start.");
+    }
+    print.println("Broker at " + url + ". To listen:");
+    print.println(
+        "  mosquitto_sub -h " + address.getHost() + " -p " + listens + " -t 'islet/#' -v");
+    print.println();
+  }
+
+  private static String span(Scenario scenario, double siteSpeed) {
+    String atSpeed = "at speed " + Decimal.text(siteSpeed, 3);
+    if (SiteOrScenario.isAlone(scenario)) {
+      return "until Ctrl-C, " + atSpeed;
+    }
+    double seconds = scenario.durationMicros() / 1e6;
+    return lasting(seconds) + " " + atSpeed + ": " + lasting(seconds / siteSpeed) + " on the wall";
+  }
+
+  private static String lasting(double seconds) {
+    if (seconds >= 7_200) {
+      return Decimal.text(seconds / 3_600, 1) + " h";
+    }
+    return seconds >= 120
+        ? Decimal.text(seconds / 60, 1) + " min"
+        : Decimal.text(seconds, 1) + " s";
+  }
+
+  /** How well speed and scenario were kept. */
+  private static void account(PrintWriter print, Scenario scenario, LiveRun run) {
+    long ran = run.now() - scenario.startMicros();
+    if (ran < scenario.durationMicros()) {
+      print.println(
+          "Stopped after "
+              + Decimal.text(ran / 1e6, 1)
+              + " s of site time. What had its time by then is judged below, the rest is not.");
+    }
+    double slowestS = run.delay().worstS();
+    print.println(
+        "\nAt worst the run was "
+            + Decimal.text(run.lag().worstSeconds(), 3)
+            + " s of site time behind the wall clock, and a message took "
+            + Decimal.text(slowestS, 3)
+            + " s of it. Messages dropped: "
+            + run.dropped()
+            + ".\n");
   }
 }

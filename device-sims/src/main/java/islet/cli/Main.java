@@ -4,6 +4,7 @@ import islet.bench.RunFolderException;
 import islet.live.SurroundingsException;
 import islet.mqtt.BrokerUnreachableException;
 import islet.site.InputException;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import picocli.AutoComplete;
@@ -84,6 +85,13 @@ public final class Main {
     }
     if (e instanceof SurroundingsException || e instanceof BrokerUnreachableException) {
       err.println(e.getMessage());
+      return BAD_SURROUNDINGS;
+    }
+    if (e instanceof IOException) {
+      err.println(
+          "The machine did not let a file be written or read: "
+              + e
+              + ". Look at the disk's room and at permissions.");
       return BAD_SURROUNDINGS;
     }
     throw e;

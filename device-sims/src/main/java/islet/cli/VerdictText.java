@@ -14,9 +14,23 @@ import java.util.Locale;
 /** A verdict for the terminal: the answer first, then what it rests on. */
 final class VerdictText {
 
+  private static final String CAUTION =
+      "Islet rehearses; certified device protection protects. Before live work: isolate, lock out,"
+          + " test dead;\nlocal codes and licensed practice come first (docs/safety.md).\n";
+
   private VerdictText() {}
 
+  /** With the place of the report. */
   static String of(RunResult result, Path folder) {
+    return told(result) + "Report: " + folder.resolve("report.html") + "\n" + CAUTION;
+  }
+
+  /** Of a run that left no folder. */
+  static String of(RunResult result) {
+    return told(result) + CAUTION;
+  }
+
+  private static String told(RunResult result) {
     StringBuilder text = new StringBuilder();
     text.append(result.passed() ? "PASS  " : "FAIL  ").append(result.scenario()).append('\n');
     text.append("      ")
@@ -84,10 +98,7 @@ final class VerdictText {
     for (Entry entry : result.cost()) {
       text.append(' ').append(entry.name()).append(' ').append(Decimal.text(entry.value(), 2));
     }
-    text.append("\n\nReport: ").append(folder.resolve("report.html")).append('\n');
-    text.append(
-        "Islet rehearses; certified device protection protects. Before live work: isolate, lock"
-            + " out, test dead;\nlocal codes and licensed practice come first (docs/safety.md).\n");
+    text.append("\n\n");
     return text.toString();
   }
 

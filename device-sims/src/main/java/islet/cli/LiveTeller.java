@@ -1,0 +1,200 @@
+package islet.cli;
+
+import islet.bench.EventLog;
+import islet.contract.Decimal;
+import islet.contract.SupervisorTelemetry;
+import islet.live.LinkBudget;
+import islet.live.LiveRun;
+import islet.live.RealTimeDriver;
+import java.io.PrintWriter;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentLinkedQueue;
+
+/**
+ * Tells a person what happens in a live run: each event as it comes, now and then how things stand,
+ * and in words when the machine or the link is too slow for the chosen speed. It prints on a thread
+ * of its own, since a terminal may be stopped and the run must not be.
+ */
+final class LiveTeller implements AutoCloseable {
+
+  private static final long LOOK_MILLIS = 100;
+
+  /** Looks between two lines of status. */
+  private static final int STATUS_LOOKS = 10;
+
+  /** The run is late when it is behind by more than this, s of wall time. */
+  private static final double LATE_S = 1;
+
+  private static final int STATUS_WIDTH = 78;
+
+  private static final DateTimeFormatter CLOCK =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss.SSS");
+  private static final DateTimeFormatter SECONDS =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss");
+
+  private final PrintWriter out;
+  private final PrintWriter err;
+  private final ZoneId zone;
+  private final double speed;
+  private final LinkBudget budget;
+  private final ConcurrentLinkedQueue<EventLog.Row> heard = new ConcurrentLinkedQueue<>();
+  private final boolean terminal = Boolean.getBoolean("islet.terminal");
+  private Optional<Thread> thread = Optional.empty();
+  private volatile boolean closed;
+  private boolean late;
+  private boolean slowTold;
+  private boolean statusShown;
+
+  LiveTeller(PrintWriter out, PrintWriter err, ZoneId zone, double speed, LinkBudget budget) {
+    this.out = out;
+    this.err = err;
+    this.zone = zone;
+    this.speed = speed;
+    this.budget = budget;
+  }
+
+  /** Takes an event, from any thread; never waits. */
+  void hear(EventLog.Row row) {
+    heard.add(row);
+  }
+
+  /** Begins to tell. */
+  void follow(LiveRun run) {
+    Thread telling = new Thread(() -> tell(run), "islet-teller");
+    telling.setDaemon(true);
+    telling.start();
+    thread = Optional.of(telling);
+  }
+
+  private void tell(LiveRun run) {
+    try {
+      for (int look = 0; !closed; look++) {
+        tellEvents();
+        tellLag(run);
+        if (terminal && look % STATUS_LOOKS == 0) {
+          status(run);
+        }
+        Thread.sleep(LOOK_MILLIS);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    tellEvents();
+    tellLag(run);
+    wipe();
+  }
+
+  private void tellEvents() {
+    for (EventLog.Row row = heard.poll(); row != null; row = heard.poll()) {
+      say(line(row));
+    }
+  }
+
+  private String line(EventLog.Row row) {
+    StringBuilder text = new StringBuilder(at(row.micros(), CLOCK));
+    text.append("  ").append(padded(row.source(), 15)).append(' ').append(padded(row.kind(), 9));
+    text.append(' ');
+    if (row.from().isEmpty() || row.to().isEmpty()) {
+      text.append(row.from()).append(row.to());
+    } else {
+      text.append(row.from()).append(" → ").append(row.to());
+    }
+    if (!row.reason().isEmpty()) {
+      text.append(": ").append(row.reason());
+    }
+    return text.toString();
+  }
+
+  private static String padded(String word, int width) {
+    return word + " ".repeat(Math.max(0, width - word.length()));
+  }
+
+  private String at(long micros, DateTimeFormatter form) {
+    Instant instant =
+        Instant.ofEpochSecond(
+            Math.floorDiv(micros, 1_000_000L), Math.floorMod(micros, 1_000_000L) * 1_000);
+    return form.format(instant.atZone(zone));
+  }
+
+  private void tellLag(LiveRun run) {
+    RealTimeDriver.Lag lag = run.lag();
+    boolean behind = lag.seconds() / speed > LATE_S;
+    if (behind && !late) {
+      late = true;
+      say(
+          "Machine or link do not keep up with speed "
+              + Decimal.text(speed, 3)
+              + ": the run is "
+              + Decimal.text(lag.seconds(), 0)
+              + " s of site time behind the wall clock. No scan is skipped, everything comes late;"
+              + " choose a lower speed.");
+    } else if (late && lag.seconds() / speed < LATE_S / 2) {
+      late = false;
+      say("The run has caught up with the wall clock.");
+    }
+    double slowestS = run.delay().worstS();
+    if (!slowTold && slowestS > budget.messageS()) {
+      slowTold = true;
+      say(
+          "A message took "
+              + Decimal.text(slowestS, 3)
+              + " s of site time. Above "
+              + Decimal.text(budget.messageS(), 3)
+              + " s, "
+              + budget.timeout()
+              + " ("
+              + Decimal.text(budget.timeoutS(), 3)
+              + " s) may run out for no fault of the site's; what fails from here on may do so for"
+              + " the speed alone.");
+    }
+  }
+
+  private void status(LiveRun run) {
+    Optional<SupervisorTelemetry> picture = run.picture();
+    double behindS = run.lag().seconds();
+    String text =
+        at(run.now(), SECONDS)
+            + "  "
+            + picture
+                .map(p -> p.mode() + "  SoC " + Decimal.text(p.soc() * 100, 0) + " %")
+                .orElse("no word from the supervisor yet")
+            + "  speed "
+            + Decimal.text(speed, 3)
+            + (behindS / speed > LATE_S
+                ? ", " + Decimal.text(behindS, 0) + " s behind"
+                : ", on time");
+    err.print("\r" + padded(text, STATUS_WIDTH));
+    err.flush();
+    statusShown = true;
+  }
+
+  private void wipe() {
+    if (statusShown) {
+      err.print("\r" + " ".repeat(STATUS_WIDTH) + "\r");
+      err.flush();
+      statusShown = false;
+    }
+  }
+
+  private void say(String sentence) {
+    wipe();
+    out.println(sentence);
+  }
+
+  /** Tells what is left and ends. */
+  @Override
+  public void close() {
+    closed = true;
+    thread.ifPresent(
+        telling -> {
+          try {
+            telling.join();
+          } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+          }
+        });
+  }
+}
