@@ -112,15 +112,10 @@ public enum FaultKind {
   private static final class Sensors {
     private static final List<Target> ALL =
         List.of(
-            new Target("regulator", List.of("bus.voltage_V", "pv.power_W")),
             new Target(
-                "inverter",
-                List.of(
-                    "bus.voltage_V",
-                    "utility.voltage_pu",
-                    "utility.frequency_Hz",
-                    "critical.voltage_pu",
-                    "inverter.power_W")),
+                "regulator", List.of("battery.temperature_C", "bus.voltage_V", "pv.power_W")),
+            new Target(
+                "inverter", List.of("bus.voltage_V", "critical.voltage_pu", "inverter.power_W")),
             new Target("tie", List.of("main.voltage_pu", "critical.voltage_pu")),
             new Target(
                 "meter",
