@@ -1,0 +1,89 @@
+package islet.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The rows judged by the published figures, and by what a wrong profile must do to them. */
+class ReferencesCommandTest {
+
+  private static final Path CONFIG = Path.of(System.getProperty("islet.root"), "config");
+
+  private final StringWriter out = new StringWriter();
+
+  private int references(Path config) {
+    return Main.run(
+        new String[] {"references", "--format", "json", "--config", config.toString()},
+        new PrintWriter(out),
+        new PrintWriter(new StringWriter()));
+  }
+
+  @Test
+  void everyPublishedValueIsMetAndEveryCheckIsThere() throws IOException {
+    assertEquals(0, references(CONFIG));
+    Set<String> ids = new TreeSet<>();
+    for (JsonNode row : new ObjectMapper().readTree(out.toString())) {
+      ids.add(row.get("id").asText());
+      assertTrue(row.get("pass").asBoolean(), row.toString());
+      double error = Math.abs(row.get("computed").asDouble() - row.get("expected").asDouble());
+      assertTrue(error <= row.get("tolerance").asDouble() + 1e-6, row.toString());
+    }
+    assertTrue(
+        ids.containsAll(
+            List.of(
+                "R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9", "R12", "R18", "R20", "R21")),
+        ids.toString());
+  }
+
+  /** One wrong limit and one wrong clearing time: figure and measurement must both tell. */
+  @Test
+  void aProfileWithWrongFiguresFails(@TempDir Path folder) throws IOException {
+    copy(CONFIG.resolve("sites"), folder.resolve("sites"));
+    copy(CONFIG.resolve("profiles"), folder.resolve("profiles"));
+    copy(CONFIG.resolve("loads"), folder.resolve("loads"));
+    Path profile = folder.resolve("profiles/ieee1547-2018-category-ii.yaml");
+    String text = Files.readString(profile);
+    String wrong =
+        text.replace("overVoltage: 1.10 pu", "overVoltage: 1.12 pu")
+            .replace(
+                "underVoltage: 0.70 pu, clearing: 10.0 s",
+                "underVoltage: 0.70 pu, clearing: 9.0 s");
+    Files.writeString(profile, wrong);
+
+    assertEquals(1, references(folder));
+    Set<String> failed = new TreeSet<>();
+    for (JsonNode row : new ObjectMapper().readTree(out.toString())) {
+      if (!row.get("pass").asBoolean()) {
+        failed.add(row.get("check").asText());
+      }
+    }
+    assertEquals(
+        Set.of(
+            "category II, OV1",
+            "category II, OV1, beyond it to contacts parted, measured",
+            "category II, UV1, beyond it to contacts parted, measured"),
+        failed);
+  }
+
+  private static void copy(Path from, Path to) throws IOException {
+    Files.createDirectories(to);
+    try (Stream<Path> files = Files.list(from)) {
+      for (Path file : files.toList()) {
+        Files.copy(file, to.resolve(file.getFileName()));
+      }
+    }
+  }
+}
