@@ -213,7 +213,9 @@ final class Situation {
             || (fresh(in.meterAt()) && in.meter().criticalVoltagePu() < DEAD_PU);
   }
 
-  /** No device is heard: then it is our own link that is lost, and nothing is known of the field. */
+  /**
+   * No device is heard: then it is our own link that is lost, and nothing is known of the field.
+   */
   private boolean cutOff() {
     return !fresh(in.regulatorAt())
         && !fresh(in.inverterAt())

@@ -28,7 +28,8 @@ class BadPayloadTest {
 
   private static void refused(Layout<?> layout, byte[] payload) {
     try {
-      fail("took " + new String(payload, StandardCharsets.UTF_8) + " for " + layout.decode(payload));
+      fail(
+          "took " + new String(payload, StandardCharsets.UTF_8) + " for " + layout.decode(payload));
     } catch (MalformedException e) {
       assertFalse(String.valueOf(e.getMessage()).isEmpty());
     } catch (RuntimeException e) {
@@ -221,7 +222,8 @@ class BadPayloadTest {
     refused(layout, whole.getBytes(StandardCharsets.UTF_16LE));
     refused(layout, whole.getBytes(StandardCharsets.UTF_16));
     refused(layout, whole.getBytes(java.nio.charset.Charset.forName("UTF-32BE")));
-    for (int[] bytes : new int[][] {{0xFF}, {0xC3, '"'}, {0x80}, {0xE2, 0x82}, {0xED, 0xA0, 0x80}}) {
+    for (int[] bytes :
+        new int[][] {{0xFF}, {0xC3, '"'}, {0x80}, {0xE2, 0x82}, {0xED, 0xA0, 0x80}}) {
       for (int i = 0; i < layout.fields().size(); i++) {
         if (layout.fields().get(i).type() == Field.Type.TEXT) {
           List<String> values = Layouts.values(layout, new Random(SEED));
@@ -241,8 +243,7 @@ class BadPayloadTest {
     for (int i = 0; i < bytes.length; i++) {
       out[place + i] = (byte) bytes[i];
     }
-    System.arraycopy(
-        around, place + 1, out, place + bytes.length, around.length - place - 1);
+    System.arraycopy(around, place + 1, out, place + bytes.length, around.length - place - 1);
     return out;
   }
 }

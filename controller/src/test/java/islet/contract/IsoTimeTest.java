@@ -64,7 +64,14 @@ class IsoTimeTest {
 
   @ParameterizedTest
   @ValueSource(
-      strings = {"1972-02-29", "2000-02-29", "2024-02-29", "2096-02-29", "2104-02-29", "9996-02-29"})
+      strings = {
+        "1972-02-29",
+        "2000-02-29",
+        "2024-02-29",
+        "2096-02-29",
+        "2104-02-29",
+        "9996-02-29"
+      })
   void aLeapDayIsADay(String date) {
     long millis = LocalDate.parse(date).toEpochDay() * 86_400_000L;
     assertBothWays(millis);

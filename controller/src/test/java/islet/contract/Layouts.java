@@ -73,8 +73,7 @@ final class Layouts {
         switch (draw) {
           case 0 -> field.minimum();
           case 1 -> field.maximum();
-          default ->
-              field.minimum() + random.nextDouble() * (field.maximum() - field.minimum());
+          default -> field.minimum() + random.nextDouble() * (field.maximum() - field.minimum());
         };
     BigDecimal rounded =
         new BigDecimal(value).setScale(field.decimals(), RoundingMode.DOWN).stripTrailingZeros();

@@ -30,7 +30,10 @@ final class Sites {
     return SiteReader.read(DEMO, list);
   }
 
-  /** The same site under a profile with a shorter wait before entering service, so that walks get on. */
+  /**
+   * The same site under a profile with a shorter wait before entering service, so that walks get
+   * on.
+   */
   static Site hasty(Site site, double delayS) {
     GridProfile p = site.profile();
     EnterService e = p.enter();

@@ -25,9 +25,6 @@ import java.util.function.Function;
  */
 public final class Stage {
 
-  /** The supervisor's name at the broker. */
-  public static final String SUPERVISOR_CLIENT = "supervisor";
-
   private final Scenario scenario;
   private final VirtualTime time;
   private final SiteSimulation simulation;
@@ -71,7 +68,7 @@ public final class Stage {
             supervisor.apply(site),
             (clientId, will, listener) -> throughLiar(broker.connect(clientId, will, listener)),
             time::now,
-            SUPERVISOR_CLIENT);
+            SiteSimulation.clientId(site, Device.SUPERVISOR));
     FaultInjector faults = new FaultInjector(simulation.devices(), reach(cutter));
     new Script(scenario, time, broker, simulation, faults, judges::note);
     scanMicros = Math.round(site.supervision().scanS() * 1e6);
@@ -83,7 +80,6 @@ public final class Stage {
     for (Device device : Device.values()) {
       clients.put(SiteSimulation.clientId(site, device), device);
     }
-    clients.put(SUPERVISOR_CLIENT, Device.SUPERVISOR);
     return clients;
   }
 
@@ -91,11 +87,7 @@ public final class Stage {
     return new Reach() {
       @Override
       public void cut(Device device, boolean cut) {
-        cutter.accept(
-            device == Device.SUPERVISOR
-                ? SUPERVISOR_CLIENT
-                : SiteSimulation.clientId(scenario.site(), device),
-            cut);
+        cutter.accept(SiteSimulation.clientId(scenario.site(), device), cut);
       }
 
       @Override

@@ -212,9 +212,7 @@ public final class LiveRun implements AutoCloseable {
   private String owner(Topics topics, String topic) {
     for (Device device : Device.values()) {
       if (topic.equals(topics.of(device, Kind.COMMAND))) {
-        return device == Device.SUPERVISOR
-            ? Stage.SUPERVISOR_CLIENT
-            : SiteSimulation.clientId(scenario.site(), device);
+        return SiteSimulation.clientId(scenario.site(), device);
       }
     }
     return "";

@@ -46,7 +46,8 @@ final class WireExamples {
           new Wanted("The tie has done it", Device.TIE, Kind.ACK, HOLD, "DONE"),
           new Wanted(
               "The utility is gone and the tie has opened", Device.TIE, Kind.STATE, OUTAGE, ""),
-          new Wanted("with what it measures", Device.TIE, Kind.TELEMETRY, OUTAGE, "\"closed\":false"),
+          new Wanted(
+              "with what it measures", Device.TIE, Kind.TELEMETRY, OUTAGE, "\"closed\":false"),
           new Wanted(
               "The inverter carries the panel",
               Device.INVERTER,
