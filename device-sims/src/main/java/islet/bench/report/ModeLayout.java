@@ -26,7 +26,7 @@ final class ModeLayout {
   record Label(Point at, double halfWidth, String numbers) {}
 
   static final double WIDTH = 1080;
-  static final double HEIGHT = 800;
+  static final double HEIGHT = 850;
   static final double BOX_WIDTH = 184;
   static final double BOX_HEIGHT = 58;
   static final double LABEL_RADIUS = 13;
@@ -43,7 +43,7 @@ final class ModeLayout {
           Mode.STARTING);
 
   private static final double CENTRE_X = WIDTH / 2;
-  private static final double CENTRE_Y = 384;
+  private static final double CENTRE_Y = 424;
   private static final double RADIUS_X = 400;
   private static final double RADIUS_Y = 300;
   private static final double BEND = 22;
