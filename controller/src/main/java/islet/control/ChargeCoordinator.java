@@ -98,8 +98,11 @@ final class ChargeCoordinator {
     step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
 
     double limitA = outsideTemperature ? 0 : battery.limits().maximumChargeA();
-    double sunA = Math.max(0, in.regulator().outputCurrentA());
-    double drawA = Math.max(0, -in.inverter().dcCurrentA());
+    // What is not heard counts as the dangerous case: a sun that may take the whole limit, and no
+    // draw that would let the regulator give more than the battery may take.
+    double sunA =
+        fresh(in.regulatorAt(), now) ? Math.max(0, in.regulator().outputCurrentA()) : limitA;
+    double drawA = fresh(in.inverterAt(), now) ? Math.max(0, -in.inverter().dcCurrentA()) : 0;
     double grantA = 0;
     if (fromUtility && stage != ChargeStage.OFF) {
       double free = limitA - sunA - HEADROOM * limitA;
@@ -115,6 +118,10 @@ final class ChargeCoordinator {
     out.chargeVoltageV = setV;
     out.chargeLimitA = grantA;
     feed(in, feeding, feedCeilingW, grantA, limitA, regulatorA, out);
+  }
+
+  private static boolean fresh(long arrived, long now) {
+    return now - arrived <= BatteryEstimate.FRESH_MICROS;
   }
 
   /**
