@@ -127,7 +127,7 @@ final class BatteryEstimate {
     voices = (a > 0 ? 1 : 0) + (b > 0 ? 1 : 0) + (c > 0 ? 1 : 0);
     double high = Math.max(a, Math.max(b, c));
     if (voices == 3) {
-      voltageV = a + b + c - high - Math.min(a, Math.min(b, c));
+      voltageV = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
     } else if (voices > 0) {
       // Two cannot outvote each other: the higher protects against overcharge, and the meter is at
       // the terminals.
