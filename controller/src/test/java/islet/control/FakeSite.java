@@ -71,8 +71,8 @@ class FakeSite {
     now += SCAN;
     report();
     supervisor.scan(in, now, out);
-    in.asked();
     obey();
+    in.asked();
   }
 
   void report() {
