@@ -44,7 +44,7 @@ class IsoTimeTest {
 
   private static boolean monthEnds(long day) {
     LocalDate date = LocalDate.ofEpochDay(day);
-    return date.getMonthValue() <= 3 && date.getDayOfMonth() >= 28 || date.getDayOfMonth() == 1;
+    return (date.getMonthValue() <= 3 && date.getDayOfMonth() >= 28) || date.getDayOfMonth() == 1;
   }
 
   @Test

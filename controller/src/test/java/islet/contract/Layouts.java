@@ -83,7 +83,8 @@ final class Layouts {
   /** A JSON string with the shortest escapes (RFC 8259, section 7). */
   static String quoted(String text) {
     StringBuilder out = new StringBuilder("\"");
-    for (char c : text.toCharArray()) {
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
       switch (c) {
         case '"' -> out.append("\\\"");
         case '\\' -> out.append("\\\\");

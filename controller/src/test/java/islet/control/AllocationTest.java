@@ -6,11 +6,12 @@ import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
 import org.junit.jupiter.api.Test;
 
-/** A scan in steady state allocates nothing. Judged by the JVM's own count of the thread's bytes. */
+/**
+ * A scan in steady state allocates nothing. Judged by the JVM's own count of the thread's bytes.
+ */
 class AllocationTest {
 
-  private static final ThreadMXBean THREADS =
-      (ThreadMXBean) ManagementFactory.getThreadMXBean();
+  private static final ThreadMXBean THREADS = (ThreadMXBean) ManagementFactory.getThreadMXBean();
   private static final int SCANS = 10_000;
 
   @Test

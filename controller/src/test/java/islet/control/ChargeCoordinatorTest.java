@@ -52,8 +52,7 @@ class ChargeCoordinatorTest {
             false,
             false),
         now);
-    in.take(
-        new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, 50, batteryA, celsius, "", false), now);
+    in.take(new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, 50, batteryA, celsius, "", false), now);
   }
 
   private void seconds(double seconds, double volts, double celsius, double batteryA) {

@@ -42,7 +42,8 @@ class ChargeScheduleTest {
 
   @Test
   void theWindowIsByTheWallAlsoWhenTheClocksGoForward() {
-    assertTrue(allowed("2026-03-08T04:59:00", 0.7)); // 09:59 UTC, an hour earlier than the day before
+    assertTrue(
+        allowed("2026-03-08T04:59:00", 0.7)); // 09:59 UTC, an hour earlier than the day before
     assertFalse(allowed("2026-03-08T05:00:00", 0.7));
     assertTrue(allowed("2026-11-01T04:59:00", 0.7));
     assertFalse(allowed("2026-11-01T05:00:00", 0.7));

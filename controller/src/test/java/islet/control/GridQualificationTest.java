@@ -24,7 +24,9 @@ class GridQualificationTest {
   private final Site third = site("iii");
   private long now = FakeSite.START;
 
-  /** The site rides through and takes nothing above 0.2 pu for gone, so that the profile decides. */
+  /**
+   * The site rides through and takes nothing above 0.2 pu for gone, so that the profile decides.
+   */
   private static Site site(String category) {
     Path profile =
         Path.of(
@@ -95,7 +97,12 @@ class GridQualificationTest {
 
   @ParameterizedTest
   @CsvSource({
-    "i, 1.1, 60", "i, 0.7, 60", "ii, 0.7, 60", "iii, 0.88, 60", "iii, 1.1, 60", "iii, 1, 61.2",
+    "i, 1.1, 60",
+    "i, 0.7, 60",
+    "ii, 0.7, 60",
+    "iii, 0.88, 60",
+    "iii, 1.1, 60",
+    "iii, 1, 61.2",
     "iii, 1, 58.5",
   })
   void onALimitItIsNeverOut(String category, double pu, double hz) {

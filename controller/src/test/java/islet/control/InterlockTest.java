@@ -273,8 +273,7 @@ class InterlockTest {
       TieTelemetry t = in.tie();
       assertTrue(padlocks.isEmpty(), "closes under the padlocks " + padlocks);
       assertTrue(fresh(in.tieAt()), "closes a tie that is not heard");
-      assertTrue(
-          now - notInBandAt >= DELAY_S * SECOND, "closes before the utility has qualified");
+      assertTrue(now - notInBandAt >= DELAY_S * SECOND, "closes before the utility has qualified");
       boolean deadPanel = t.islandVoltagePu() < 0.1;
       boolean inStep =
           Math.abs(t.utilityVoltagePu() - t.islandVoltagePu()) <= 0.1

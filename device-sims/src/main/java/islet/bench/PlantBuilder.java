@@ -68,19 +68,20 @@ final class PlantBuilder {
   private PlantBuilder() {}
 
   static Plant build(Site site, Weather weather, double initialSoc, long startMicros) {
-    return new Plant(spec(site, initialSoc), weather, startMicros);
+    return new Plant(spec(site, initialSoc, startMicros), weather, startMicros);
   }
 
-  /**
-   * Local standard time against universal time, h: measured data and timers don't know daylight
-   * saving.
-   */
-  static double standardOffsetH(Site site) {
-    return site.place().zone().getRules().getStandardOffset(Instant.EPOCH).getTotalSeconds()
+  /** Local standard time against universal time, h: measured data doesn't know daylight saving. */
+  private static double standardOffsetH(Site site, long startMicros) {
+    return site.place()
+            .zone()
+            .getRules()
+            .getStandardOffset(Instant.ofEpochSecond(startMicros / 1_000_000))
+            .getTotalSeconds()
         / 3600.0;
   }
 
-  private static PlantSpec spec(Site site, double initialSoc) {
+  private static PlantSpec spec(Site site, double initialSoc, long startMicros) {
     Site.Module m = site.pv().module();
     double nominal = site.battery().nominalV();
     Site.Inverter inverter = site.inverter();
@@ -134,14 +135,15 @@ final class PlantBuilder {
             utility.serviceOhm(),
             utility.serviceReactanceOhm(),
             utility.lineLoadW()),
-        circuits(site));
+        circuits(site, startMicros));
   }
 
   private static Efficiency efficiency(Site.Efficiency e) {
     return new Efficiency(e.at10(), e.at50(), e.at100());
   }
 
-  private static List<CircuitSpec> circuits(Site site) {
+  private static List<CircuitSpec> circuits(Site site, long startMicros) {
+    double standardOffsetH = standardOffsetH(site, startMicros);
     List<CircuitSpec> out = new ArrayList<>();
     for (Site.Circuit circuit : site.circuits()) {
       out.add(
@@ -151,7 +153,7 @@ final class PlantBuilder {
                 case CRITICAL -> Panel.CRITICAL;
                 case NONCRITICAL -> Panel.NONCRITICAL;
               },
-              profile(circuit, standardOffsetH(site), out.size()),
+              profile(circuit, site, standardOffsetH, out.size()),
               circuit.zShare(),
               circuit.iShare(),
               circuit.pShare(),
@@ -160,13 +162,14 @@ final class PlantBuilder {
     return out;
   }
 
-  private static LoadProfile profile(Site.Circuit circuit, double offsetH, int index) {
+  private static LoadProfile profile(
+      Site.Circuit circuit, Site site, double standardOffsetH, int index) {
     Site.Load load = circuit.load();
     if (load instanceof Site.ConstantLoad constant) {
       return new ConstantLoad(constant.powerW());
     }
     if (load instanceof Site.DailyLoad daily) {
-      return new DailyLoad(daily.powerW(), offsetH, spans(daily));
+      return new DailyLoad(daily.powerW(), site.place().zone(), spans(daily));
     }
     if (load instanceof Site.CyclingLoad cycling) {
       // Each cycling circuit starts elsewhere in its cycle, so that they don't run in step.
@@ -176,7 +179,8 @@ final class PlantBuilder {
     }
     Site.ProfileLoad profile = (Site.ProfileLoad) load;
     try {
-      return HourlyLoad.read(Path.of(profile.file()), profile.column(), profile.factor(), offsetH);
+      return HourlyLoad.read(
+          Path.of(profile.file()), profile.column(), profile.factor(), standardOffsetH);
     } catch (DataFileException e) {
       throw badFile(e);
     }

@@ -1,15 +1,19 @@
 package islet.plant;
 
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.zone.ZoneOffsetTransition;
 import java.util.List;
 
 /**
- * A load that a person or a timer switches at the same local standard times every day.
+ * A load that people or a timer by the clock on the wall switch at the same civil times every day,
+ * so that it moves with daylight saving.
  *
  * @param watts while on, at nominal voltage
- * @param utcOffsetH local standard time against universal time, h (−6 for US Central)
+ * @param zone whose civil time the clock on the wall shows
  * @param spans when it is on, each within one day
  */
-public record DailyLoad(double watts, double utcOffsetH, List<Span> spans) implements LoadProfile {
+public record DailyLoad(double watts, ZoneId zone, List<Span> spans) implements LoadProfile {
 
   /**
    * One time on.
@@ -34,7 +38,6 @@ public record DailyLoad(double watts, double utcOffsetH, List<Span> spans) imple
   /** Checks the range. */
   public DailyLoad {
     Require.notNegative(watts, "A daily load in W");
-    Require.within(utcOffsetH, -14, 14, "A daily load's offset from universal time in hours");
     spans = List.copyOf(spans);
   }
 
@@ -59,12 +62,24 @@ public record DailyLoad(double watts, double utcOffsetH, List<Span> spans) imple
       wait = Math.min(wait, waitFor(micros(span.fromH), ofDay));
       wait = Math.min(wait, waitFor(micros(span.toH), ofDay));
     }
-    return wait == Long.MAX_VALUE ? wait : epochMicros + wait;
+    if (wait == Long.MAX_VALUE) {
+      return wait;
+    }
+    // At a change of the clocks the time of day jumps, and with it whether a span holds.
+    ZoneOffsetTransition clocks = zone.getRules().nextTransition(instant(epochMicros));
+    long change = clocks == null ? Long.MAX_VALUE : clocks.toEpochSecond() * StandardTime.SECOND;
+    return Math.min(epochMicros + wait, change);
   }
 
   private long microsOfDay(long epochMicros) {
-    return Math.floorMod(
-        epochMicros + Math.round(utcOffsetH * 60) * StandardTime.MINUTE, StandardTime.DAY);
+    long offset = zone.getRules().getOffset(instant(epochMicros)).getTotalSeconds();
+    return Math.floorMod(epochMicros + offset * StandardTime.SECOND, StandardTime.DAY);
+  }
+
+  private static Instant instant(long epochMicros) {
+    return Instant.ofEpochSecond(
+        Math.floorDiv(epochMicros, StandardTime.SECOND),
+        Math.floorMod(epochMicros, StandardTime.SECOND) * 1000);
   }
 
   private static long waitFor(long timeOfDay, long now) {

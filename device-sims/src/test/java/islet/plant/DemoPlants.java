@@ -1,6 +1,7 @@
 package islet.plant;
 
 import java.nio.file.Path;
+import java.time.ZoneOffset;
 import java.util.List;
 
 /** Plants for tests: the invented ferry landing, 48 V and 400 Ah. */
@@ -62,7 +63,10 @@ final class DemoPlants {
         new CircuitSpec(
             "workshop",
             Panel.NONCRITICAL,
-            new DailyLoad(1200, -6, List.of(new DailyLoad.Span(8, 12), new DailyLoad.Span(13, 17))),
+            new DailyLoad(
+                1200,
+                ZoneOffset.ofHours(-6),
+                List.of(new DailyLoad.Span(8, 12), new DailyLoad.Span(13, 17))),
             0.5,
             0.2,
             0.3,

@@ -9,6 +9,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -67,7 +69,11 @@ class LoadProfileTest {
         List.of(
             new ConstantLoad(5),
             new RefrigeratorLoad(150, 11, 23, 7),
-            new DailyLoad(60, -6, List.of(new DailyLoad.Span(6.5, 8), new DailyLoad.Span(17, 24))),
+            new DailyLoad(
+                60,
+                ZoneOffset.ofHours(-6),
+                List.of(new DailyLoad.Span(6.5, 8), new DailyLoad.Span(17, 24))),
+            new DailyLoad(60, ZoneId.of("America/Chicago"), List.of(new DailyLoad.Span(0, 2.5))),
             HourlyLoad.read(DemoPlants.houseLoad(), ALL, 1, -6));
     for (LoadProfile profile : profiles) {
       long t = at("2026-03-07T00:00:00Z");
@@ -82,6 +88,17 @@ class LoadProfileTest {
         t = next;
       }
     }
+  }
+
+  /** On 8 March 2026 the clocks of US Central go from 2:00 to 3:00 (Energy Policy Act of 2005). */
+  @Test
+  void aTimerByTheClockOnTheWallMovesWithDaylightSaving() {
+    DailyLoad lights =
+        new DailyLoad(120, ZoneId.of("America/Chicago"), List.of(new DailyLoad.Span(17, 23)));
+    assertEquals(0, lights.powerW(at("2026-03-07T22:59:59Z")), 0.0);
+    assertEquals(120, lights.powerW(at("2026-03-07T23:00:00Z")), 0.0);
+    assertEquals(120, lights.powerW(at("2026-03-08T22:00:00Z")), 0.0);
+    assertEquals(at("2026-03-08T08:00:00Z"), lights.nextChangeMicros(at("2026-03-08T07:00:00Z")));
   }
 
   @Test
