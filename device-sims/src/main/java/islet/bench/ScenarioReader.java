@@ -106,7 +106,9 @@ public final class ScenarioReader {
    * By default the trace of any run has some ten thousand rows, and never more than it can hold.
    */
   private static long traceStep(Section s, long duration) {
-    long least = Math.max(1_000, duration / MOST_TRACE_ROWS / 1_000 * 1_000);
+    // A duration that is wrong has been told already and says nothing of the step.
+    boolean known = duration < Long.MAX_VALUE;
+    long least = known ? Math.max(1_000, duration / MOST_TRACE_ROWS / 1_000 * 1_000) : 1_000;
     long byLength = duration / USUAL_TRACE_ROWS / (10 * SECOND) * (10 * SECOND);
     return s.has("traceStep")
         ? s.duration("traceStep", least, least, "A longer run needs a longer step.")

@@ -234,7 +234,7 @@ class ScenarioReaderTest {
           alarm: sensors-disagree | alrm: sensors-disagree | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?
           operator: island-request | operator: island-reqest | 17: events.7.operator: found "island-reqest"; allowed is one of island-request, reconnect-request, acknowledge, reset. Did you mean "island-request"?
           kind: sensor-bias | kind: sensor-baes | 13: events.3.fault.kind: found "sensor-baes"; allowed is one of tie-welded, tie-wont-close, aux-contact-lies, regulator-ignores-setpoints, charger-stuck-on, inverter-wont-start, sensor-bias, sensor-stuck, sensor-dropout, device-link-lost, supervisor-link-lost, supervisor-pause, supervisor-lies. Did you mean "sensor-bias"?
-          signal: bus.voltage_V, by | signal: battery.current_A, by | 13: events.3.fault.signal: found "battery.current_A"; allowed is one of bus.voltage_V, pv.power_W.
+          signal: bus.voltage_V, by | signal: battery.current_A, by | 13: events.3.fault.signal: found "battery.current_A"; allowed is one of battery.temperature_C, bus.voltage_V, pv.power_W.
           by: 0.8 | by: 0.8 V | 13: events.3.fault.by: found "0.8 V"; allowed is a number from -100000 to 100000. It says what is added, in the unit of the signal's name.
           is: ISLANDED | is: ISLAND | 23: expect.1.is: found "ISLAND"; allowed is one of STARTING, GRID_PRESENT, ISLANDING, ISLANDED, RECONNECTING, DARK, HELD. Did you mean "ISLANDED"?
           signal: battery.soc, below | signal: battery.sco, below | 25: expect.3.signal: found "battery.sco"; allowed is one of SIGNALS. Did you mean "battery.soc"?
