@@ -177,7 +177,8 @@ public final class Layout<T> {
   private static final byte[] END = {'}'};
 
   /**
-   * Reads a message.
+   * Reads a message. The array must not be changed afterwards: reading it again gives the same
+   * record without looking.
    *
    * @throws MalformedException when the payload is not such a message; says what was found and what
    *     is allowed
