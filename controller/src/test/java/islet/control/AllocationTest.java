@@ -13,6 +13,7 @@ class AllocationTest {
 
   private static final ThreadMXBean THREADS = (ThreadMXBean) ManagementFactory.getThreadMXBean();
   private static final int SCANS = 10_000;
+  private static final int BLOCKS = 4;
 
   @Test
   void onTheUtility() {
@@ -41,13 +42,21 @@ class AllocationTest {
     assertEquals(0, bytes(site));
   }
 
-  /** The same telemetry again and again, always fresh. */
+  /**
+   * The same telemetry again and again, always fresh. What a scan allocates shows in every block of
+   * scans; what the JVM or the coverage agent does once shows in one, so the least of several
+   * counts.
+   */
   private static long bytes(FakeSite site) {
     scans(site, 20_000);
     long thread = Thread.currentThread().getId();
-    long before = THREADS.getThreadAllocatedBytes(thread);
-    scans(site, SCANS);
-    return THREADS.getThreadAllocatedBytes(thread) - before;
+    long least = Long.MAX_VALUE;
+    for (int block = 0; block < BLOCKS; block++) {
+      long before = THREADS.getThreadAllocatedBytes(thread);
+      scans(site, SCANS);
+      least = Math.min(least, THREADS.getThreadAllocatedBytes(thread) - before);
+    }
+    return least;
   }
 
   private static void scans(FakeSite site, int number) {

@@ -26,6 +26,7 @@ class FakeSite {
   /** 2026-01-14 21:00 UTC. */
   static final long START = 1_768_424_400L * SECOND;
 
+  final Site site;
   final SiteSupervisor supervisor;
   final Inputs in = new Inputs();
   final Outputs out = new Outputs();
@@ -51,6 +52,7 @@ class FakeSite {
   boolean meterSilent;
 
   FakeSite(Site site) {
+    this.site = site;
     supervisor = new SiteSupervisor(site);
   }
 

@@ -59,7 +59,6 @@ class InterlockTest {
     private static final double[] AIMS = {0.15, 0.4, 0.44, 0.6, 0.8};
 
     private final Random random;
-    private final Site site;
     private final EnterService enter;
     private final Set<String> padlocks = new LinkedHashSet<>();
     private final EnumSet<Phase> seen = EnumSet.noneOf(Phase.class);
@@ -75,7 +74,6 @@ class InterlockTest {
 
     Walk(Site site, long seed) {
       super(site);
-      this.site = site;
       enter = site.profile().enter();
       random = new Random(seed);
     }

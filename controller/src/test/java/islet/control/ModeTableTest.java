@@ -158,7 +158,7 @@ class ModeTableTest {
           s.connected();
           s.utilityPu = 0;
           s.tieObeys = false;
-          s.until(WAIT_FOR_PERSON, 0.5);
+          s.until(WAIT_FOR_PERSON, s.site.supervision().timeouts().openS() + 0.3);
         });
     story(
         FORM,
@@ -354,9 +354,12 @@ class ModeTableTest {
         s -> {
           s.closing().tieClosed = true;
           s.inverterObeys = false;
-          s.until(OPEN_TIE, 0.4);
+          s.until(OPEN_TIE, s.site.supervision().timeouts().closeS() + 0.2);
         });
-    story(CLOSE_TIE, "tie not closed in time", s -> s.closing().until(CARRY, 0.4));
+    story(
+        CLOSE_TIE,
+        "tie not closed in time",
+        s -> s.closing().until(CARRY, s.site.supervision().timeouts().closeS() + 0.2));
     story(
         CLOSE_ON_DEAD_PANEL,
         "tie closed, utility carries the panels",
@@ -375,7 +378,9 @@ class ModeTableTest {
     story(
         CLOSE_ON_DEAD_PANEL,
         "tie not closed in time",
-        s -> s.closingOnDeadPanel().until(UNSUPPLIED, 0.4));
+        s ->
+            s.closingOnDeadPanel()
+                .until(UNSUPPLIED, s.site.supervision().timeouts().closeS() + 0.2));
     story(
         UNSUPPLIED,
         "tie found closed, utility present",
