@@ -45,6 +45,9 @@ final class WrongPicture implements Hazard {
   private long at;
   private long since = -1;
   private String difference = "";
+  private long differenceSince;
+  private long stoodLongest = -1;
+  private String stayDifference = "";
   private long longest;
   private long longestEnd = -1;
   private String longestDifference = "";
@@ -179,8 +182,13 @@ final class WrongPicture implements Hazard {
     } else {
       if (since < 0) {
         since = at;
+        stoodLongest = -1;
+        difference = "";
       }
-      difference = now;
+      if (!now.equals(difference)) {
+        difference = now;
+        differenceSince = at;
+      }
     }
   }
 
@@ -188,11 +196,16 @@ final class WrongPicture implements Hazard {
   private void advance(long micros) {
     if (since >= 0) {
       long until = Math.min(micros, toldAt + heartbeat);
+      // A stay begins and ends with the short differences of a transfer; told is what stood longest.
+      if (until - differenceSince > stoodLongest) {
+        stoodLongest = until - differenceSince;
+        stayDifference = difference;
+      }
       long stay = until - since;
       if (stay > longest) {
         longest = stay;
         longestEnd = until;
-        longestDifference = difference;
+        longestDifference = stayDifference;
         if (stay > BOUND && violatedAt < 0) {
           violatedAt = since + BOUND;
         }
