@@ -33,7 +33,9 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 class ModeTableTest {
 
-  private static final Site SITE = Sites.demo();
+  /** Short time-outs for the switch, so that the stories are short. */
+  private static final Site SITE =
+      Sites.demo("supervision.timeouts.open", "200 ms", "supervision.timeouts.close", "200 ms");
 
   /** Stories by "FROM: on"; the last scan of each takes the line. */
   private static final Map<String, Consumer<FakeSite>> STORIES = new TreeMap<>();
