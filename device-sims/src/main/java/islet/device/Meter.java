@@ -58,7 +58,7 @@ public final class Meter extends SimulatedDevice {
     if (!c.shedCircuits().isEmpty()) {
       for (String name : c.shedCircuits().split(",", -1)) {
         if (!circuits.contains(name)) {
-          answer(c.seq(), AckResult.REFUSED, "there is no circuit " + name, message);
+          answer(c.seq(), AckResult.REFUSED, unknown(name), message);
           return;
         }
       }
@@ -69,6 +69,13 @@ public final class Meter extends SimulatedDevice {
     if (news) {
       surroundings().stir();
     }
+  }
+
+  /** The reason of a refusal has to fit its field, however long the name that was sent. */
+  private static String unknown(String name) {
+    return name.length() <= 64
+        ? "there is no circuit " + name
+        : "there is no circuit with so long a name";
   }
 
   @Override
