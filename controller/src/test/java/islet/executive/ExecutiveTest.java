@@ -43,13 +43,13 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /**
  * Judged by the contract and the demo site's file: a command's lifetime of 3 s, a heartbeat of 2 s,
- * a link time-out of 10 s, a scan of 100 ms, and MQTT's expiry, response topic and correlation data on every command.
+ * a link time-out of 10 s, a scan of 100 ms, and MQTT's expiry, response topic and correlation data
+ * on every command.
  */
 class ExecutiveTest {
 
   private static final Site SITE =
-      SiteReader.read(
-          Path.of(System.getProperty("islet.root"), "config/sites/ferry-landing.yaml"));
+      SiteReader.read(Path.of(System.getProperty("islet.root"), "config/sites/ferry-landing.yaml"));
   private static final Topics TOPICS = new Topics("ferry-landing");
   private static final long SCAN = 100_000;
 
@@ -271,8 +271,7 @@ class ExecutiveTest {
         executive,
         Device.REGULATOR,
         RegulatorTelemetry.LAYOUT.encode(
-            new RegulatorTelemetry(
-                0, now, 50, 20, 0, 0, 0, 50, 0, ChargeStage.OFF, false, false)));
+            new RegulatorTelemetry(0, now, 50, 20, 0, 0, 0, 50, 0, ChargeStage.OFF, false, false)));
     tell(
         executive,
         Device.INVERTER,
@@ -353,8 +352,7 @@ class ExecutiveTest {
     executive.message(order(42, OperatorOrder.ISLAND, ""));
     assertEquals(AckResult.ACCEPTED, lastAck().result());
     assertEquals(42, lastAck().command());
-    assertArrayEquals(
-        new byte[] {'4', '2'}, last(on(Device.SUPERVISOR, Kind.ACK)).correlation());
+    assertArrayEquals(new byte[] {'4', '2'}, last(on(Device.SUPERVISOR, Kind.ACK)).correlation());
     scans(executive, 5);
     assertEquals(List.of(OperatorOrder.ISLAND), asked);
   }

@@ -196,7 +196,8 @@ final class WrongPicture implements Hazard {
   private void advance(long micros) {
     if (since >= 0) {
       long until = Math.min(micros, toldAt + heartbeat);
-      // A stay begins and ends with the short differences of a transfer; told is what stood longest.
+      // A stay begins and ends with the short differences of a transfer; told is what stood
+      // longest.
       if (until - differenceSince > stoodLongest) {
         stoodLongest = until - differenceSince;
         stayDifference = difference;

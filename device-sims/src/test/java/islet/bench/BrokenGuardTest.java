@@ -25,9 +25,9 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /**
- * Every scenario that ships passes with the supervisor that ships, and fails when one guard of it is
- * taken away, by the very hazard or expectation that watches that guard. Judged by the plant's truth
- * and the wire; what the supervisor thinks of itself is asked by nobody.
+ * Every scenario that ships passes with the supervisor that ships, and fails when one guard of it
+ * is taken away, by the very hazard or expectation that watches that guard. Judged by the plant's
+ * truth and the wire; what the supervisor thinks of itself is asked by nobody.
  */
 class BrokenGuardTest {
 
@@ -65,8 +65,7 @@ class BrokenGuardTest {
 
   @Test
   void withoutTheIslandPermitTheEmergencyPanelFeelsTheOutage() {
-    RunResult result =
-        Rehearsals.spoiled(Rehearsals.scenario("evening-outage"), NO_ISLAND_PERMIT);
+    RunResult result = Rehearsals.spoiled(Rehearsals.scenario("evening-outage"), NO_ISLAND_PERMIT);
     assertFails(result, LostLoad.ID, "signal: critical.voltage_pu, above: 0.9");
     // Down between a scan and half a second; the envelope allows 20 ms.
     double margin = Rehearsals.hazard(result, LostLoad.ID).worstMargin();
@@ -204,8 +203,7 @@ class BrokenGuardTest {
   private static Scenario weldedBehindALyingContact() {
     return Rehearsals.with(
         Rehearsals.scenario("tie-welded"),
-        new Event.Fault(
-            7_199_999_999L, FaultKind.AUX_CONTACT_LIES, "tie", "", Map.of(), "", 0));
+        new Event.Fault(7_199_999_999L, FaultKind.AUX_CONTACT_LIES, "tie", "", Map.of(), "", 0));
   }
 
   @Test
@@ -271,8 +269,7 @@ class BrokenGuardTest {
   @Test
   void whoNeverShedsIsInTheDarkHoursEarlier() {
     assertFails(
-        Rehearsals.spoiled(
-            Rehearsals.scenario("long-outage"), (in, now, out) -> out.shedCount = 0),
+        Rehearsals.spoiled(Rehearsals.scenario("long-outage"), (in, now, out) -> out.shedCount = 0),
         "signal: supervisor.mode, is: ISLANDED, after: PT1H1S");
   }
 
@@ -297,8 +294,7 @@ class BrokenGuardTest {
   void aSupervisorThatLiesShowsAWrongPictureAndNothingElseChanges() {
     Scenario scenario = Rehearsals.scenario("sag-separate");
     RunResult honest = Rehearsals.run(scenario);
-    RunResult lying =
-        Rehearsals.spoiled(scenario, (in, now, out) -> out.mode = Mode.GRID_PRESENT);
+    RunResult lying = Rehearsals.spoiled(scenario, (in, now, out) -> out.mode = Mode.GRID_PRESENT);
     HazardVerdict picture = Rehearsals.hazard(lying, WrongPicture.ID);
     assertEquals(Outcome.FAIL, picture.verdict());
     assertTrue(picture.detail().contains("told GRID_PRESENT with the tie's contact open"));

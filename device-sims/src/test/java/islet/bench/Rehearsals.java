@@ -37,7 +37,9 @@ final class Rehearsals {
     return ScenarioReader.read(SCENARIOS.resolve(name + ".yaml"), OptionalLong.of(seed));
   }
 
-  /** The same case with other things happening, for another time, and nothing but hazards to pass. */
+  /**
+   * The same case with other things happening, for another time, and nothing but hazards to pass.
+   */
   static Scenario happening(Scenario s, List<Event> events, double seconds) {
     return new Scenario(
         s.title(),

@@ -28,8 +28,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 /**
  * What each device does by itself. Judged on the plant, by the demo site's file (loss time 4 ms,
- * travel 8 ms, surge 5 s, start 2 s, link time-out 10 s) and IEEE Std 1547-2018, category III (Table
- * 13 and 18, from memory).
+ * travel 8 ms, surge 5 s, start 2 s, link time-out 10 s) and IEEE Std 1547-2018, category III
+ * (Table 13 and 18, from memory).
  */
 class LocalProtectionTest {
 
@@ -156,8 +156,7 @@ class LocalProtectionTest {
     bench.send(
         Device.REGULATOR,
         RegulatorCommand.LAYOUT.encode(
-            new RegulatorCommand(
-                number, bench.time.now(), 3, false, ChargeStage.OFF, 50, 0)));
+            new RegulatorCommand(number, bench.time.now(), 3, false, ChargeStage.OFF, 50, 0)));
     assertEquals(AckResult.ACCEPTED, bench.answer(Device.REGULATOR, number).result());
     bench.seconds(5);
     assertEquals(0, bench.plant.regulatorCurrentA(), 1e-6);
@@ -334,8 +333,7 @@ class LocalProtectionTest {
     bench.send(
         Device.REGULATOR,
         RegulatorCommand.LAYOUT.encode(
-            new RegulatorCommand(
-                number, bench.time.now(), 3, true, ChargeStage.BULK, 61.3, 40)));
+            new RegulatorCommand(number, bench.time.now(), 3, true, ChargeStage.BULK, 61.3, 40)));
     assertEquals(AckResult.REFUSED, bench.answer(Device.REGULATOR, number).result());
   }
 

@@ -130,9 +130,7 @@ final class Workbench implements Port.Listener {
   /** Sends an order and gives its first answer. */
   Ack tie(TieOrder order, String key) {
     long number = ++seq;
-    send(
-        Device.TIE,
-        TieCommand.LAYOUT.encode(new TieCommand(number, time.now(), 3, order, key)));
+    send(Device.TIE, TieCommand.LAYOUT.encode(new TieCommand(number, time.now(), 3, order, key)));
     return answer(Device.TIE, number);
   }
 
@@ -141,8 +139,7 @@ final class Workbench implements Port.Listener {
     send(
         Device.INVERTER,
         InverterCommand.LAYOUT.encode(
-            new InverterCommand(
-                number, time.now(), 3, order, permit, 54, 0, 60, 0, 4000)));
+            new InverterCommand(number, time.now(), 3, order, permit, 54, 0, 60, 0, 4000)));
     return answer(Device.INVERTER, number);
   }
 
