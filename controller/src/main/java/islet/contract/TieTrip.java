@@ -6,7 +6,7 @@ public enum TieTrip {
   NONE,
   /** The utility was gone. */
   LOSS,
-  /** The utility sagged and the site chooses to leave for its critical loads' sake. */
+  /** The utility sagged or swelled and the site chooses to leave for its critical loads' sake. */
   SAG,
   /** The voltage stayed outside the profile for the clearing time. */
   VOLTAGE,

@@ -70,11 +70,7 @@ final class GridQualification {
         since[i] = NOT;
       }
     }
-    boolean inBand =
-        voltagePu >= enter.minimumPu()
-            && voltagePu <= enter.maximumPu()
-            && frequencyHz >= enter.minimumHz()
-            && frequencyHz <= enter.maximumHz();
+    boolean inBand = inBand(voltagePu, frequencyHz);
     if (!inBand) {
       inBandSince = NOT;
     } else if (inBandSince == NOT) {
@@ -95,6 +91,27 @@ final class GridQualification {
       state =
           inBand && now - inBandSince >= delayMicros ? GridState.QUALIFIED : GridState.RETURNING;
     }
+  }
+
+  /**
+   * What was seen between two scans: an excursion that is over already still begins the delay anew.
+   */
+  void passed(double lowestPu, double highestPu, double lowestHz, double highestHz) {
+    if (!inBand(lowestPu, lowestHz) || !inBand(highestPu, highestHz)) {
+      inBandSince = NOT;
+    }
+  }
+
+  /** The tie has opened by its own protection: something was wrong, even if nobody saw it. */
+  void tripped() {
+    inBandSince = NOT;
+  }
+
+  private boolean inBand(double voltagePu, double frequencyHz) {
+    return voltagePu >= enter.minimumPu()
+        && voltagePu <= enter.maximumPu()
+        && frequencyHz >= enter.minimumHz()
+        && frequencyHz <= enter.maximumHz();
   }
 
   /** No fresh measurement: nothing is known, and the delay starts anew. */

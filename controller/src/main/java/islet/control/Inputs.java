@@ -35,6 +35,10 @@ public final class Inputs {
   private static final SupervisorCommand NOBODY =
       new SupervisorCommand(0, 0, 0, OperatorOrder.ACKNOWLEDGE, "");
   private SupervisorCommand operator = NOBODY;
+  private double lowestPu;
+  private double highestPu;
+  private double lowestHz;
+  private double highestHz;
   private boolean operatorAsks;
   private boolean commandTrouble;
   private boolean badMessage;
@@ -116,6 +120,10 @@ public final class Inputs {
 
   /** Takes the tie's telemetry. */
   public void take(TieTelemetry telemetry, long arrivedMicros) {
+    lowestPu = Math.min(lowestPu, telemetry.utilityVoltagePu());
+    highestPu = Math.max(highestPu, telemetry.utilityVoltagePu());
+    lowestHz = Math.min(lowestHz, telemetry.utilityFrequencyHz());
+    highestHz = Math.max(highestHz, telemetry.utilityFrequencyHz());
     tie = telemetry;
     tieAt = arrivedMicros;
   }
@@ -132,9 +140,33 @@ public final class Inputs {
     operatorAsks = true;
   }
 
-  /** Takes the operator's order away after the scan. */
-  public void asked() {
+  /** The scan is over: its operator's order is done with, and the extremes begin anew. */
+  public void scanned() {
     operatorAsks = false;
+    lowestPu = tie.utilityVoltagePu();
+    highestPu = lowestPu;
+    lowestHz = tie.utilityFrequencyHz();
+    highestHz = lowestHz;
+  }
+
+  /** The lowest utility voltage that the tie has told since the last scan, per unit. */
+  public double lowestPu() {
+    return lowestPu;
+  }
+
+  /** The highest utility voltage that the tie has told since the last scan, per unit. */
+  public double highestPu() {
+    return highestPu;
+  }
+
+  /** The lowest utility frequency that the tie has told since the last scan, Hz; 0 when dead. */
+  public double lowestHz() {
+    return lowestHz;
+  }
+
+  /** The highest utility frequency that the tie has told since the last scan, Hz. */
+  public double highestHz() {
+    return highestHz;
   }
 
   /** Says whether commands find trouble at the devices. */

@@ -5,6 +5,7 @@ import islet.contract.InverterOrder;
 import islet.contract.Mode;
 import islet.contract.SupervisorCommand;
 import islet.contract.TieOrder;
+import islet.contract.TieTrip;
 import islet.site.Site;
 
 /**
@@ -26,6 +27,7 @@ public final class SiteSupervisor implements Supervisor {
   private final Situation situation;
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
+  private boolean wasClosed;
 
   /** A supervisor for a site, which begins in STARTING. */
   public SiteSupervisor(Site site) {
@@ -58,6 +60,11 @@ public final class SiteSupervisor implements Supervisor {
 
   private void judgeUtility(Inputs in, long now) {
     if (now - in.tieAt() <= BatteryEstimate.FRESH_MICROS) {
+      if (wasClosed && !in.tie().closed() && in.tie().trip() != TieTrip.NONE) {
+        grid.tripped();
+      }
+      wasClosed = in.tie().closed();
+      grid.passed(in.lowestPu(), in.highestPu(), in.lowestHz(), in.highestHz());
       grid.measure(in.tie().utilityVoltagePu(), in.tie().utilityFrequencyHz(), now);
     } else if (now - in.meterAt() <= BatteryEstimate.FRESH_MICROS) {
       grid.measure(in.meter().utilityVoltagePu(), in.meter().utilityFrequencyHz(), now);

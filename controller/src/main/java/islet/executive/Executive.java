@@ -202,7 +202,7 @@ public final class Executive implements Port.Listener {
     in.commandTrouble(desk.trouble(now));
     in.badMessage(now < badUntil);
     supervisor.scan(in, now, out);
-    in.asked();
+    in.scanned();
     desk.send(out, now);
     tell(now);
   }

@@ -67,6 +67,7 @@ class AllocationTest {
       site.in.take(site.in.tie(), site.now);
       site.in.take(site.in.meter(), site.now);
       site.supervisor.scan(site.in, site.now, site.out);
+      site.in.scanned();
     }
   }
 }

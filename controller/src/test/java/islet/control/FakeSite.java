@@ -73,8 +73,8 @@ class FakeSite {
     now += SCAN;
     report();
     supervisor.scan(in, now, out);
+    in.scanned();
     obey();
-    in.asked();
   }
 
   void report() {

@@ -4,6 +4,7 @@ import islet.contract.Device;
 import islet.contract.Mode;
 import islet.contract.Port;
 import islet.contract.SupervisorTelemetry;
+import islet.contract.TieTrip;
 import islet.contract.Topics;
 import islet.device.Devices;
 import islet.device.Inverter;
@@ -19,6 +20,7 @@ import islet.plant.Plant;
 import islet.plant.Weather;
 import islet.site.GridProfile;
 import islet.site.Site;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -41,6 +43,9 @@ public final class SiteSimulation implements Surroundings, Witness {
    * is not held against it (common practice for shunt-based estimates).
    */
   private static final double FLOOR_DOUBT = 0.05;
+
+  /** Of the time that the loads bear, this much is kept for the inverter to take over, s. */
+  private static final double TAKE_OVER_S = 0.005;
 
   /** Takes lines for the sequence of events. */
   @FunctionalInterface
@@ -162,21 +167,28 @@ public final class SiteSimulation implements Surroundings, Witness {
   private TieSettings tieSettings() {
     Site.Tie tie = site.tie();
     GridProfile profile = site.profile();
-    List<TieSettings.Limit> limits =
-        profile.trips().stream()
-            .map(
-                t ->
-                    switch (t.quantity()) {
-                      case OVER_VOLTAGE ->
-                          new TieSettings.Limit(true, true, t.limit(), t.clearingS());
-                      case UNDER_VOLTAGE ->
-                          new TieSettings.Limit(true, false, t.limit(), t.clearingS());
-                      case OVER_FREQUENCY ->
-                          new TieSettings.Limit(false, true, t.limit(), t.clearingS());
-                      case UNDER_FREQUENCY ->
-                          new TieSettings.Limit(false, false, t.limit(), t.clearingS());
-                    })
-            .toList();
+    List<TieSettings.Limit> limits = new ArrayList<>();
+    for (GridProfile.Trip t : profile.trips()) {
+      limits.add(
+          switch (t.quantity()) {
+            case OVER_VOLTAGE ->
+                new TieSettings.Limit(true, true, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
+            case UNDER_VOLTAGE ->
+                new TieSettings.Limit(true, false, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
+            case OVER_FREQUENCY ->
+                new TieSettings.Limit(false, true, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
+            case UNDER_FREQUENCY ->
+                new TieSettings.Limit(false, false, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
+          });
+    }
+    if (site.supervision().onSag() == Site.OnSag.SEPARATE) {
+      // For the critical loads' sake the tie leaves before their voltage envelope is passed.
+      for (VoltageEnvelope.Band band : VoltageEnvelope.ITIC) {
+        double clearingS = Math.max(0, band.allowedS() - TAKE_OVER_S);
+        limits.add(
+            new TieSettings.Limit(true, !band.under(), band.limitPu(), clearingS, TieTrip.SAG));
+      }
+    }
     double separateBelow =
         switch (site.supervision().onSag()) {
           case SEPARATE -> tie.separateBelowPu();
@@ -286,10 +298,7 @@ public final class SiteSimulation implements Surroundings, Witness {
     long next =
         Math.min(plant.nextDiscontinuityMicros(), now - Math.floorMod(now, SECOND) + SECOND);
     for (SimulatedDevice device : inOrder) {
-      long wake = device.wake();
-      if (wake > now) {
-        next = Math.min(next, wake);
-      }
+      next = Math.min(next, device.wake(now));
     }
     return next;
   }

@@ -346,15 +346,20 @@ public final class Inverter extends SimulatedDevice {
   }
 
   @Override
-  long timer() {
-    long next = Math.min(Math.min(takeOverAt, startsAt), steerAt);
+  long timer(long now) {
+    long next = sooner(sooner(sooner(NEVER, takeOverAt, now), startsAt, now), steerAt, now);
     if (overloadSince != NEVER) {
-      next = Math.min(next, overloadSince + micros(settings.surgeS()));
+      next = sooner(next, overloadSince + micros(settings.surgeS()), now);
     }
     if (lowSince != NEVER && !disconnected) {
-      next = Math.min(next, lowSince + micros(settings.disconnectS()));
+      next = sooner(next, lowSince + micros(settings.disconnectS()), now);
     }
     return next;
+  }
+
+  @Override
+  boolean jumped() {
+    return Math.abs(plant.criticalVoltagePu() - toldVoltagePu) > JUMP_PU;
   }
 
   @Override

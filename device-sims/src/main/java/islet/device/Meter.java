@@ -93,8 +93,13 @@ public final class Meter extends SimulatedDevice {
   }
 
   @Override
-  long timer() {
+  long timer(long now) {
     return NEVER;
+  }
+
+  @Override
+  boolean jumped() {
+    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > JUMP_PU;
   }
 
   @Override

@@ -163,8 +163,13 @@ public final class Regulator extends SimulatedDevice {
   }
 
   @Override
-  long timer() {
+  long timer(long now) {
     return NEVER;
+  }
+
+  @Override
+  boolean jumped() {
+    return false;
   }
 
   @Override

@@ -18,7 +18,7 @@ import islet.contract.Topics;
  * over the supervisor's heartbeat.
  *
  * <p>Whoever runs a device calls {@link #run(long)} after each change of the plant and when {@link
- * #wake()} is due, until no device changes anything, and then {@link #report(long)}.
+ * #wake(long)} is due, until no device changes anything, and then {@link #report(long)}.
  */
 public abstract class SimulatedDevice implements Port.Listener {
 
@@ -33,6 +33,12 @@ public abstract class SimulatedDevice implements Port.Listener {
    * once.
    */
   static final long CHANGE_MICROS = 20_000;
+
+  /** A voltage that changes by more has jumped, per unit. */
+  static final double JUMP_PU = 0.05;
+
+  /** A frequency that changes by more has jumped, Hz. */
+  static final double JUMP_HZ = 0.2;
 
   private final Device device;
   private final Topics topics;
@@ -184,18 +190,23 @@ public abstract class SimulatedDevice implements Port.Listener {
    * When the firmware wants to run next for its own sake, microseconds since 1970, or {@link
    * #NEVER}.
    */
-  public final long wake() {
+  public final long wake(long now) {
     long watch = linked ? heartbeatAt + linkTimeoutMicros + 1 : NEVER;
-    return Math.min(watch, timer());
+    return sooner(timer(now), watch, now);
   }
 
-  abstract long timer();
+  abstract long timer(long now);
+
+  /** The sooner of two instants; a deadline that is over hides none that is still to come. */
+  static long sooner(long next, long deadline, long now) {
+    return deadline > now ? Math.min(next, deadline) : next;
+  }
 
   /** Publishes telemetry when it is due or when something has changed. */
   public final void report(long now) {
     boolean changed = !state.equals(toldState);
     boolean due = now >= nextTelemetry;
-    if (!due && !changed && !(moved() && now - lastTelemetry >= CHANGE_MICROS)) {
+    if (!due && !changed && !jumped() && !(moved() && now - lastTelemetry >= CHANGE_MICROS)) {
       return;
     }
     if (changed) {
@@ -216,10 +227,8 @@ public abstract class SimulatedDevice implements Port.Listener {
     }
   }
 
-  /** When telemetry is due next, microseconds since 1970. */
-  public final long telemetryDue() {
-    return nextTelemetry;
-  }
+  /** Whether a measured value has jumped, as a utility's does: told at once, however often. */
+  abstract boolean jumped();
 
   /**
    * Whether a measured value has moved far enough since the last telemetry to be told out of turn.

@@ -200,7 +200,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
       boolean violated = limit.above() ? value > limit.limit() : value < limit.limit();
       since[i] = violated ? Math.min(since[i], now) : NEVER;
       if (violated && now - since[i] >= clearing[i]) {
-        trip(limit.ofVoltage() ? TieTrip.VOLTAGE : TieTrip.FREQUENCY);
+        trip(limit.cause());
       }
     }
   }
@@ -214,22 +214,28 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   }
 
   @Override
-  long timer() {
-    long next = travelEnds;
+  long timer(long now) {
+    long next = sooner(NEVER, travelEnds, now);
     if (ordered) {
       if (lossSince != NEVER) {
-        next = Math.min(next, lossSince + micros(settings.lossS()));
+        next = sooner(next, lossSince + micros(settings.lossS()), now);
       }
       if (sagSince != NEVER) {
-        next = Math.min(next, sagSince + micros(settings.separateS()));
+        next = sooner(next, sagSince + micros(settings.separateS()), now);
       }
       for (int i = 0; i < since.length; i++) {
         if (since[i] != NEVER) {
-          next = Math.min(next, since[i] + clearing[i]);
+          next = sooner(next, since[i] + clearing[i], now);
         }
       }
     }
     return next;
+  }
+
+  @Override
+  boolean jumped() {
+    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > JUMP_PU
+        || Math.abs(plant.mainFrequencyHz() - toldUtilityHz) > JUMP_HZ;
   }
 
   @Override

@@ -1,5 +1,6 @@
 package islet.device;
 
+import islet.contract.TieTrip;
 import java.util.List;
 
 /**
@@ -40,6 +41,8 @@ public record TieSettings(
    *
    * @param above whether values above the limit violate it, otherwise those below
    * @param clearingS the contacts must have parted after this, s
+   * @param cause what the tie says when it opens for it
    */
-  public record Limit(boolean ofVoltage, boolean above, double limit, double clearingS) {}
+  public record Limit(
+      boolean ofVoltage, boolean above, double limit, double clearingS, TieTrip cause) {}
 }

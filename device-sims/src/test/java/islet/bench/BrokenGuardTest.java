@@ -138,7 +138,7 @@ class BrokenGuardTest {
               Supervisor good = new SiteSupervisor(site);
               return (in, now, out) -> {
                 if (in.operatorAsks() && in.operator().order() == OperatorOrder.HOLD) {
-                  in.asked();
+                  in.scanned();
                 }
                 good.scan(in, now, out);
               };

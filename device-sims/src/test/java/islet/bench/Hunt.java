@@ -1,0 +1,367 @@
+package islet.bench;
+
+import islet.bench.RunResult.AlarmEntry;
+import islet.bench.RunResult.HazardVerdict;
+import islet.bench.RunResult.Outcome;
+import islet.bench.RunResult.Transition;
+import islet.fault.FaultKind;
+import islet.site.GridProfile;
+import islet.site.GridProfile.EnterService;
+import islet.site.ProfileReader;
+import islet.site.Site;
+import islet.site.Site.Circuit;
+import islet.site.Site.ConstantLoad;
+import islet.site.Site.OnSag;
+import islet.site.Site.Supervision;
+import islet.site.Site.Utility;
+import islet.site.SiteReader;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.TreeMap;
+
+/**
+ * Looks for trouble: random sites, hours, charges, utilities, operators and faults, clustered
+ * around transitions to the millisecond. A seed is a case; {@code main} runs as many as one likes.
+ */
+final class Hunt {
+
+  private static final long SECOND = 1_000_000;
+
+  /**
+   * The utility must be good for so long at the end before a site that stays away counts as stuck,
+   * s.
+   */
+  private static final long PATIENCE_S = 150;
+
+  /** Short, so that a case holds several returns; the real delays have scenarios of their own. */
+  private static final double DELAY_S = 20;
+
+  private static final Path CONFIG = Path.of(System.getProperty("islet.root", "."), "config");
+
+  private static final Site DEMO = SiteReader.read(CONFIG.resolve("sites/ferry-landing.yaml"));
+
+  private static final List<GridProfile> PROFILES =
+      List.of(profile("i"), profile("ii"), profile("iii"));
+
+  private Hunt() {}
+
+  /**
+   * What a case came to.
+   *
+   * @param findings what is wrong, empty when nothing is
+   */
+  record Outcomes(long seed, Scenario scenario, List<String> findings, List<Transition> modes) {}
+
+  private static GridProfile profile(String category) {
+    GridProfile p =
+        ProfileReader.read(CONFIG.resolve("profiles/ieee1547-2018-category-" + category + ".yaml"));
+    EnterService e = p.enter();
+    return new GridProfile(
+        p.name(),
+        p.source(),
+        p.trips(),
+        new EnterService(
+            e.minimumPu(), e.maximumPu(), e.minimumHz(), e.maximumHz(), DELAY_S, DELAY_S),
+        p.sync(),
+        p.islandDetectionS(),
+        p.cessationBelowPu());
+  }
+
+  /** One case. */
+  static Outcomes run(long seed) {
+    Scenario scenario = scenario(seed);
+    List<String> findings = new ArrayList<>();
+    RunResult result;
+    try {
+      result = Rehearsals.run(scenario);
+    } catch (RuntimeException e) {
+      findings.add("threw " + e);
+      return new Outcomes(seed, scenario, findings, List.of());
+    }
+    for (HazardVerdict hazard : result.hazards()) {
+      if (hazard.verdict() == Outcome.FAIL) {
+        findings.add(
+            "hazard " + hazard.id() + " at " + hazard.firstAtSeconds() + " s: " + hazard.detail());
+      }
+    }
+    stuck(scenario, result).ifPresent(findings::add);
+    if (faults(scenario).isEmpty()) {
+      for (AlarmEntry alarm : result.alarms()) {
+        if (!alarm.id().equals("battery-low")) {
+          findings.add("alarm " + alarm.id() + " at " + alarm.atSeconds() + " s without a fault");
+        }
+      }
+    }
+    if (result.transitions().size() > 40) {
+      findings.add("chatter: " + result.transitions().size() + " changes of mode");
+    }
+    return new Outcomes(seed, scenario, findings, result.transitions());
+  }
+
+  private static List<Event.Fault> faults(Scenario scenario) {
+    List<Event.Fault> faults = new ArrayList<>();
+    for (Event event : scenario.events()) {
+      if (event instanceof Event.Fault fault) {
+        faults.add(fault);
+      }
+    }
+    return faults;
+  }
+
+  /** A site that has everything it needs and yet stays away from the utility. */
+  private static Optional<String> stuck(Scenario scenario, RunResult result) {
+    long end = scenario.durationMicros();
+    boolean stayAway = false;
+    boolean held = false;
+    for (Event event : scenario.events()) {
+      if (event instanceof Event.Fault) {
+        return Optional.empty();
+      }
+      if (event instanceof Event.Operator operator) {
+        switch (operator.action()) {
+          case ISLAND_REQUEST -> stayAway = true;
+          case RECONNECT_REQUEST -> stayAway = false;
+          case HOLD -> held = true;
+          case RELEASE -> held = false;
+          case ACKNOWLEDGE, RESET -> {}
+        }
+      }
+      if (ends(event) > end - PATIENCE_S * SECOND) {
+        return Optional.empty();
+      }
+    }
+    String last =
+        result.transitions().isEmpty()
+            ? "STARTING"
+            : result.transitions().get(result.transitions().size() - 1).to();
+    return stayAway || held || last.equals("GRID_PRESENT")
+        ? Optional.empty()
+        : Optional.of("stuck in " + last);
+  }
+
+  private static long ends(Event event) {
+    if (event instanceof Event.Outage outage) {
+      return outage.atMicros() + outage.durationMicros();
+    }
+    if (event instanceof Event.Sag sag) {
+      return sag.atMicros() + sag.forMicros();
+    }
+    if (event instanceof Event.Swell swell) {
+      return swell.atMicros() + swell.forMicros();
+    }
+    if (event instanceof Event.FrequencyStep step) {
+      return step.atMicros() + step.forMicros();
+    }
+    return event.atMicros();
+  }
+
+  private static Scenario scenario(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    Site site = site(random);
+    long start = 1_767_225_600L * SECOND + random.nextInt(365 * 24) * 3600L * SECOND;
+    long duration = (360 + random.nextInt(120)) * SECOND;
+    return new Scenario(
+        "hunt " + seed,
+        Path.of("hunt"),
+        Path.of("hunt"),
+        site,
+        List.of(),
+        start,
+        duration,
+        seed,
+        random.nextBoolean()
+            ? new WeatherSource.ClearSky(15)
+            : new WeatherSource.Constant(random.nextInt(1000), -5 + random.nextInt(35)),
+        pick(random, 0.18, 0.25, 0.4, 0.6, 0.8, 0.9, 0.97, 1.0),
+        random.nextInt(8) > 0,
+        events(random, duration),
+        List.of(),
+        Map.of(),
+        10);
+  }
+
+  private static double pick(SplittableRandom random, double... values) {
+    return values[random.nextInt(values.length)];
+  }
+
+  private static Site site(SplittableRandom random) {
+    Supervision s = DEMO.supervision();
+    Utility u = DEMO.utility();
+    return new Site(
+        DEMO.id(),
+        DEMO.name(),
+        DEMO.place(),
+        DEMO.arrangement(),
+        new Utility(
+            u.nominalV(),
+            u.nominalHz(),
+            u.serviceOhm(),
+            u.serviceReactanceOhm(),
+            pick(random, 30_000, 3_000, 1_000),
+            random.nextInt(3) == 0 ? 0 : u.exportLimitW()),
+        PROFILES.get(random.nextInt(PROFILES.size())),
+        DEMO.pv(),
+        DEMO.regulator(),
+        DEMO.battery(),
+        DEMO.inverter(),
+        DEMO.tie(),
+        DEMO.circuits().stream().map(c -> steady(c, random.nextInt(600))).toList(),
+        new Supervision(
+            s.scanS(),
+            s.heartbeatS(),
+            s.linkTimeoutS(),
+            s.commandLifetimeS(),
+            random.nextBoolean() ? OnSag.SEPARATE : OnSag.RIDE_THROUGH,
+            s.reserveSoc(),
+            s.chargeWindows(),
+            s.shedding(),
+            s.shedBelowSoc(),
+            s.restoreAboveSoc(),
+            s.timeouts()),
+        DEMO.tariff());
+  }
+
+  /**
+   * Circuits from a load file become steady ones: reading the file would cost more than the run.
+   */
+  private static Circuit steady(Circuit c, double watts) {
+    return c.load() instanceof Site.ProfileLoad
+        ? new Circuit(
+            c.name(),
+            c.panel(),
+            new ConstantLoad(watts),
+            c.zShare(),
+            c.iShare(),
+            c.pShare(),
+            c.powerFactor())
+        : c;
+  }
+
+  private static List<Event> events(SplittableRandom random, long duration) {
+    List<Event> events = new ArrayList<>();
+    long at = (5 + random.nextInt(40)) * SECOND + random.nextInt(1000) * 1000L;
+    int count = 1 + random.nextInt(4);
+    for (int i = 0; i < count && at < duration - SECOND; i++) {
+      long lasts = lasting(random);
+      switch (random.nextInt(10)) {
+        case 0, 1, 2, 3 -> events.add(new Event.Outage(at, lasts));
+        case 4 -> events.add(new Event.Sag(at, random.nextDouble(), lasts));
+        case 5 -> events.add(new Event.Swell(at, 1.02 + 0.3 * random.nextDouble(), lasts));
+        case 6 -> events.add(new Event.FrequencyStep(at, 55 + 8 * random.nextDouble(), lasts));
+        case 7 -> events.add(new Event.PhaseJump(at, 360 * random.nextDouble() - 180));
+        case 8 -> operator(random, at, events);
+        case 9 -> fault(random, at, lasts, events);
+        default -> throw new AssertionError("ten kinds of event");
+      }
+      // Near the end of the last one, near the enter-service delay, or some time later.
+      at +=
+          switch (random.nextInt(4)) {
+            case 0 -> lasts + random.nextInt(1500) * 1000L;
+            case 1 -> lasts + (long) (DELAY_S * 1e6) + random.nextInt(12_000) * 1000L;
+            case 2 -> random.nextInt(1500) * 1000L;
+            default -> lasts + random.nextInt(90) * SECOND;
+          };
+    }
+    events.sort(Comparator.comparingLong(Event::atMicros));
+    return withoutOverlap(events);
+  }
+
+  private static long lasting(SplittableRandom random) {
+    return switch (random.nextInt(4)) {
+      case 0 -> (1 + random.nextInt(60)) * 1000L;
+      case 1 -> (50 + random.nextInt(2000)) * 1000L;
+      case 2 -> (1 + random.nextInt(30)) * SECOND;
+      default -> (20 + random.nextInt(100)) * SECOND;
+    };
+  }
+
+  private static void operator(SplittableRandom random, long at, List<Event> events) {
+    switch (random.nextInt(3)) {
+      case 0 -> {
+        events.add(new Event.Operator(at, Event.Action.ISLAND_REQUEST, ""));
+        events.add(
+            new Event.Operator(
+                at + random.nextInt(40_000) * 1000L, Event.Action.RECONNECT_REQUEST, ""));
+      }
+      case 1 -> {
+        events.add(new Event.Operator(at, Event.Action.HOLD, "crew"));
+        events.add(
+            new Event.Operator(at + random.nextInt(60_000) * 1000L, Event.Action.RELEASE, "crew"));
+      }
+      default -> events.add(new Event.Operator(at, Event.Action.RESET, ""));
+    }
+  }
+
+  private static void fault(SplittableRandom random, long at, long lasts, List<Event> events) {
+    FaultKind kind = FaultKind.values()[random.nextInt(FaultKind.values().length)];
+    if (kind == FaultKind.SUPERVISOR_LIES) {
+      return; // the bench's own: it is there to be caught
+    }
+    FaultKind.Target target = kind.targets().get(random.nextInt(kind.targets().size()));
+    String signal =
+        target.signals().isEmpty()
+            ? ""
+            : target.signals().get(random.nextInt(target.signals().size()));
+    Map<String, Double> numbers = new TreeMap<>();
+    if (kind == FaultKind.SENSOR_BIAS) {
+      numbers.put("by", (random.nextDouble() - 0.5) * (signal.endsWith("_pu") ? 0.4 : 8));
+    }
+    events.add(
+        new Event.Fault(
+            at, kind, target.device(), signal, numbers, "", random.nextBoolean() ? lasts : 0));
+  }
+
+  /** The reader refuses overlapping changes of one quantity of the utility; so does the hunt. */
+  private static List<Event> withoutOverlap(List<Event> events) {
+    List<Event> out = new ArrayList<>();
+    for (Event event : events) {
+      boolean free =
+          out.stream()
+              .noneMatch(e -> e.getClass() == event.getClass() && ends(e) > event.atMicros());
+      if (free || event instanceof Event.Operator || event instanceof Event.Fault) {
+        out.add(event);
+      }
+    }
+    return out;
+  }
+
+  /** Runs cases: first seed, how many. Prints what was found and a count of each kind. */
+  public static void main(String[] args) {
+    long first = Long.parseLong(args[0]);
+    int count = Integer.parseInt(args[1]);
+    Map<String, Integer> kinds = new TreeMap<>();
+    int bad = 0;
+    for (long seed = first; seed < first + count; seed++) {
+      Outcomes o = run(seed);
+      if (o.findings().isEmpty()) {
+        continue;
+      }
+      bad++;
+      System.out.println("seed " + seed + " soc " + o.scenario().initialSoc());
+      o.scenario().events().forEach(e -> System.out.println("    " + e));
+      o.findings().forEach(f -> System.out.println("  ! " + f));
+      o.modes()
+          .forEach(
+              m ->
+                  System.out.println(
+                      "      "
+                          + m.atSeconds()
+                          + " "
+                          + m.from()
+                          + " > "
+                          + m.to()
+                          + ": "
+                          + m.reason()));
+      for (String finding : o.findings()) {
+        String[] words = finding.split(" ", 3);
+        kinds.merge(words[0] + " " + words[1], 1, Integer::sum);
+      }
+    }
+    System.out.println(count + " cases, " + bad + " with findings: " + kinds);
+  }
+}
