@@ -168,6 +168,7 @@ public final class ModeTable {
               Situation::beginRamp)
           .on("utility no longer qualified, tie still open", Situation::lostWhileClosing, CARRY)
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
+          .on("no longer in step, tie still open", Situation::outOfStep, SYNCHRONISE)
           .on("tie closed, inverter still forms", Situation::closedButForming, OPEN_TIE)
           .on(
               "tie not closed in time",

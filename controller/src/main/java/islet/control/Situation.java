@@ -371,6 +371,10 @@ final class Situation {
     return open() && mayNotReconnect();
   }
 
+  boolean outOfStep() {
+    return open() && !differencesSmall();
+  }
+
   boolean closedButForming() {
     return closed() && forming() && closeTimedOut();
   }

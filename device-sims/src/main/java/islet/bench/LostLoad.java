@@ -14,9 +14,11 @@ import java.util.List;
  *
  * <p>The bound is the ITI (CBEMA) envelope of {@link VoltageEnvelope}. Where the site chooses to
  * ride sags and swells through for the utility's sake, the profile's voltage limits and clearing
- * times are the bound for as long as the utility's source is live and the tie is closed, and the
- * detail says so. When energy or path come back while the panel is out, the panel must be back
- * within the time that the site's own time-outs give a start: opening, starting and forming.
+ * times are the bound while the tie is closed, and the detail says so. That holds as well when the
+ * source is gone and the site's own feed keeps the line above the voltage at which the utility
+ * counts as gone: nothing at the site can tell that from a sag, and what ends it is the hazard of
+ * backfeed. When energy or path come back while the panel is out, the panel must be back within the
+ * time that the site's own time-outs give a start: opening, starting and forming.
  */
 final class LostLoad implements Hazard {
 
@@ -28,6 +30,7 @@ final class LostLoad implements Hazard {
   private final LongestStay[] rideThrough;
   private final LongestStay restart;
   private final boolean ridesThrough;
+  private final double goneBelowPu;
 
   private boolean owed;
   private boolean restarting;
@@ -35,6 +38,7 @@ final class LostLoad implements Hazard {
 
   LostLoad(Site site) {
     ridesThrough = site.supervision().onSag() == OnSag.RIDE_THROUGH;
+    goneBelowPu = site.tie().lossBelowPu();
     for (int i = 0; i < bands.length; i++) {
       envelope[i] = new LongestStay(Amount.micros(bands[i].allowedS()));
     }
@@ -76,9 +80,8 @@ final class LostLoad implements Hazard {
     everOwed |= owed;
     boolean riding =
         ridesThrough
-            && truth.utilitySourceLive
             && truth.contactClosed
-            && beyondSteady(truth.utilitySourcePu);
+            && (truth.utilitySourceLive ? beyondSteady(truth.utilitySourcePu) : pu >= goneBelowPu);
     boolean byEnvelope = owed && !restarting && !riding;
     for (int i = 0; i < bands.length; i++) {
       envelope[i].update(micros, byEnvelope && bands[i].beyond(pu));

@@ -137,6 +137,9 @@ final class Script implements Port.Listener {
           case ACKNOWLEDGE -> OperatorOrder.ACKNOWLEDGE;
           case RESET -> OperatorOrder.RESET;
         };
+    if (order == OperatorOrder.RESET) {
+      site.inspected();
+    }
     long seq = ++orders;
     SupervisorCommand command =
         new SupervisorCommand(seq, time.now(), ORDER_LIFETIME_S, order, operator.key());

@@ -67,6 +67,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   private Witness witness = new Witness() {};
   private boolean started;
   private boolean wasAtFloor;
+  private boolean tieTrusted = true;
   private double mainPu;
   private double criticalPu;
   private double deltaHz;
@@ -255,6 +256,11 @@ public final class SiteSimulation implements Surroundings, Witness {
     stir();
   }
 
+  /** A person has looked at the tie: if it is sound now, it counts as a healthy path again. */
+  public void inspected() {
+    tieTrusted = devices.tie().sound();
+  }
+
   /** Lets the utility's angle jump at the present instant, degrees. */
   public void utilityPhase(double degrees) {
     plant.advanceTo(time.now());
@@ -356,7 +362,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.causedLineV = plant.utilityLive() ? 0 : plant.utilityLineV();
     truth.contactClosed = plant.tieClosed();
     truth.energyAvailable = energyAvailable();
-    truth.pathHealthy = devices.tie().sound() && devices.inverter().able() && !devices.tie().held();
+    tieTrusted &= devices.tie().sound();
+    truth.pathHealthy = tieTrusted && devices.inverter().able() && !devices.tie().held();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
     truth.exportPermitted = site.utility().exportLimitW() > 0;
     truth.exportLimitW = site.utility().exportLimitW();
