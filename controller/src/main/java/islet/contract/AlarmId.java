@@ -14,8 +14,8 @@ public enum AlarmId {
       "Look for a hold, a tripped coil supply or a refused sync check."),
   TIE_DOUBTFUL(
       AlarmPriority.HIGH,
-      "The tie says open, yet the utility side carries our own voltage.",
-      "A line that should be dead may be fed from here.",
+      "What the tie's contact says and the voltages on its two sides contradict each other.",
+      "A line or panel that should be dead may be live.",
       "Keep everybody away from the line. Open the utility disconnect by hand and lock it out."),
   INVERTER_NOT_FORMING(
       AlarmPriority.HIGH,

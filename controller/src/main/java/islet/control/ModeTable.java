@@ -57,6 +57,12 @@ public final class ModeTable {
               WAIT_FOR_PERSON,
               "alarm NO_BATTERY_VOLTAGE",
               Situation::alarmBlind)
+          .on(
+              "tie says closed, but its two sides differ",
+              Situation::contactLies,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
           .on("tie opened by its own protection: utility lost", Situation::tieOpened, OPEN_TIE)
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
           .on("operator asks to leave the utility", Situation::mayLeaveAsAsked, OPEN_TIE)
@@ -74,6 +80,10 @@ public final class ModeTable {
               WAIT_FOR_PERSON,
               "alarm TIE_DOUBTFUL",
               Situation::alarmDoubtful)
+          .on(
+              "tie silent, inverter carries the panel behind its wired interlock",
+              Situation::carriedBehindSilentTie,
+              CARRY)
           .on(
               "tie not proven open in time",
               Situation::openTimedOut,
@@ -191,6 +201,16 @@ public final class ModeTable {
               "alarm TIE_NOT_CLOSED, wait before the next try",
               Situation::alarmNotClosed)
           .when(UNSUPPLIED)
+          .on(
+              "inverter silent, panel found live behind the open tie",
+              Situation::foundCarried,
+              CARRY)
+          .on(
+              "tie says closed, but its two sides differ",
+              Situation::contactLies,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
           .on(
               "tie found closed, utility present",
               Situation::foundConnected,

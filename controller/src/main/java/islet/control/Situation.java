@@ -44,8 +44,15 @@ final class Situation {
    */
   private static final double SYNC_SHARE = 0.5;
 
+  /** Two sides of one closed switch never differ by so much, per unit. */
+  private static final double DIFFER_PU = 0.3;
+
+  private static final double UNHEARD = -1;
+
+  private static final long DIFFER_MICROS = 1_000_000;
+
   private static final long EMPTY_MICROS = 30_000_000;
-  private static final long RETRY_MICROS = 60_000_000;
+  private static final long RETRY_MICROS = 30_000_000;
 
   /**
    * So many starts in a row may fail; then the island waits for a person or the utility (common
@@ -76,6 +83,7 @@ final class Situation {
   private long stepSince = Long.MAX_VALUE;
   private long lowSince = Long.MAX_VALUE;
   private long notFormingSince = Long.MAX_VALUE;
+  private long differSince = Long.MAX_VALUE;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -116,6 +124,7 @@ final class Situation {
       formedAt = now;
     }
     notFormingSince = seenNotForming() ? Math.min(notFormingSince, now) : Long.MAX_VALUE;
+    differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
     followUtilitySide();
     followBattery();
     if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
@@ -129,7 +138,7 @@ final class Situation {
    */
   private void followUtilitySide() {
     if (phase == Phase.CONNECTED || phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
-      if (in.tie().utilityVoltagePu() < DEAD_PU) {
+      if (in.lowestPu() < DEAD_PU) {
         utilitySideDeadSinceForming = true;
       } else if (!forming()) {
         utilitySideDeadSinceForming = false;
@@ -244,6 +253,48 @@ final class Situation {
 
   // Questions of the table, in its order.
 
+  /** The tie says closed, yet its two sides have different voltages, as only an open switch has. */
+  private boolean sidesDiffer() {
+    return closed() && Math.abs(in.tie().utilityVoltagePu() - panelPu()) > DIFFER_PU;
+  }
+
+  /**
+   * The emergency panel's voltage by those of its three witnesses that are heard: the middle one of
+   * three, the higher of two, since a sensor fails to nothing more often than to something.
+   */
+  private double panelPu() {
+    double a = fresh(in.tieAt()) ? in.tie().islandVoltagePu() : UNHEARD;
+    double b = fresh(in.meterAt()) ? in.meter().criticalVoltagePu() : UNHEARD;
+    double c = fresh(in.inverterAt()) ? in.inverter().acVoltagePu() : UNHEARD;
+    double high = Math.max(a, Math.max(b, c));
+    double low = Math.min(a, Math.min(b, c));
+    return low == UNHEARD
+        ? Math.max(0, high)
+        : Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+  }
+
+  /** The same for so long that it is no matter of one side's being told before the other. */
+  boolean contactLies() {
+    return differSince != Long.MAX_VALUE && now - differSince >= DIFFER_MICROS;
+  }
+
+  /** The inverter is silent, but the tie sees the panel live behind its open contact. */
+  private boolean carriedInSilence() {
+    return !fresh(in.inverterAt()) && open() && panelPu() >= ALIVE_PU;
+  }
+
+  boolean foundCarried() {
+    return carriedInSilence() && !empty;
+  }
+
+  /**
+   * The tie is silent, but the inverter carries the panel, which its wired interlock allows behind
+   * an open tie only.
+   */
+  boolean carriedBehindSilentTie() {
+    return !fresh(in.tieAt()) && forming() && panelPu() >= ALIVE_PU;
+  }
+
   boolean contradiction() {
     return allReport() && closed() && forming();
   }
@@ -253,7 +304,7 @@ final class Situation {
   }
 
   boolean foundConnected() {
-    return allReport() && closed() && grid.present() && !forming();
+    return allReport() && closed() && !sidesDiffer() && grid.present() && !forming();
   }
 
   boolean foundLost() {
@@ -277,7 +328,7 @@ final class Situation {
   }
 
   boolean tieOpened() {
-    return open();
+    return open() || carriedBehindSilentTie();
   }
 
   boolean utilityLost() {
@@ -320,7 +371,7 @@ final class Situation {
   }
 
   boolean islandAlive() {
-    return forming() && in.inverter().acVoltagePu() >= ALIVE_PU;
+    return carriedInSilence() || (forming() && panelPu() >= ALIVE_PU);
   }
 
   boolean inverterTripped() {
@@ -345,7 +396,7 @@ final class Situation {
   }
 
   boolean mayReconnect() {
-    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open();
+    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open() && forming();
   }
 
   boolean mayNotReconnect() {
@@ -364,7 +415,7 @@ final class Situation {
   }
 
   boolean connectedAgain() {
-    return closed() && grid.present() && fresh(in.inverterAt()) && !forming();
+    return closed() && !sidesDiffer() && grid.present() && fresh(in.inverterAt()) && !forming();
   }
 
   boolean lostWhileClosing() {
@@ -504,7 +555,11 @@ final class Situation {
         && (panelDead() || (differencesSmall() && forming()));
   }
 
+  /**
+   * Where the tie is by its contact; but when the inverter has said later that it forms, which its
+   * wired interlock allows behind an open tie only, that is the newer news.
+   */
   boolean tieClosedByContact() {
-    return in.tie().closed();
+    return in.tie().closed() && !(forming() && in.inverterAt() > in.tieAt());
   }
 }

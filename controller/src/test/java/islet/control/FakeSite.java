@@ -41,6 +41,7 @@ class FakeSite {
   double islandHz = 60.047;
   InverterState inverter = InverterState.FOLLOWING;
   boolean inverterObeys = true;
+  boolean auxiliaryLies;
   double batteryV = 49.6;
   double currentA;
   double temperatureC = 25;
@@ -73,8 +74,8 @@ class FakeSite {
     now += SCAN;
     report();
     supervisor.scan(in, now, out);
-    in.scanned();
     obey();
+    in.scanned();
   }
 
   void report() {
@@ -105,7 +106,7 @@ class FakeSite {
           new TieTelemetry(
               0,
               now,
-              tieClosed,
+              tieClosed != auxiliaryLies,
               tieOrderedClosed,
               utilityPu,
               utilityPu > 0 ? utilityHz : 0,

@@ -96,6 +96,17 @@ class ModeTableTest {
         });
     story(
         CONNECTED,
+        "tie says closed, but its two sides differ",
+        s -> {
+          s.connected().auxiliaryLies = true;
+          s.tieObeys = false;
+          s.tieClosed = false;
+          s.inverterObeys = false;
+          s.inverter = InverterState.OFF;
+          s.until(WAIT_FOR_PERSON, 1.3);
+        });
+    story(
+        CONNECTED,
         "tie opened by its own protection: utility lost",
         s -> {
           s.connected();
@@ -152,6 +163,17 @@ class ModeTableTest {
           s.utilityHz = s.islandHz;
           s.angleDeg = 0;
           s.until(WAIT_FOR_PERSON, 0.1);
+        });
+    story(
+        OPEN_TIE,
+        "tie silent, inverter carries the panel behind its wired interlock",
+        s -> {
+          s.connected().tieSilent = true;
+          s.inverterObeys = false;
+          s.inverter = InverterState.FORMING;
+          s.tieClosed = false;
+          s.utilityPu = 0;
+          s.until(CARRY, 5);
         });
     story(
         OPEN_TIE,
@@ -352,6 +374,14 @@ class ModeTableTest {
         });
     story(
         CLOSE_TIE,
+        "no longer in step, tie still open",
+        s -> {
+          s.closing().inverterObeys = false;
+          s.angleDeg = 120;
+          s.until(SYNCHRONISE, 0.2);
+        });
+    story(
+        CLOSE_TIE,
         "tie closed, inverter still forms",
         s -> {
           s.closing().tieClosed = true;
@@ -383,6 +413,23 @@ class ModeTableTest {
         s ->
             s.closingOnDeadPanel()
                 .until(UNSUPPLIED, s.site.supervision().timeouts().closeS() + 0.2));
+    story(
+        UNSUPPLIED,
+        "inverter silent, panel found live behind the open tie",
+        s -> {
+          s.dark().inverterSilent = true;
+          s.inverter = InverterState.FORMING;
+          s.until(CARRY, 4);
+        });
+    story(
+        UNSUPPLIED,
+        "tie says closed, but its two sides differ",
+        s -> {
+          s.dark().utilityPu = 1;
+          s.auxiliaryLies = true;
+          s.tieObeys = false;
+          s.until(WAIT_FOR_PERSON, 1.3);
+        });
     story(
         UNSUPPLIED,
         "tie found closed, utility present",

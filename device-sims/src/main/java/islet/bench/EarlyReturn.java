@@ -41,8 +41,8 @@ final class EarlyReturn implements Hazard {
     long micros = truth.micros();
     boolean nowInBand =
         truth.utilitySourceLive
-            && truth.utilitySourcePu >= enter.minimumPu()
-            && truth.utilitySourcePu <= enter.maximumPu()
+            && truth.get(Signal.MAIN_VOLTAGE) >= enter.minimumPu()
+            && truth.get(Signal.MAIN_VOLTAGE) <= enter.maximumPu()
             && truth.utilitySourceHz >= enter.minimumHz()
             && truth.utilitySourceHz <= enter.maximumHz();
     if (nowInBand && !inBand) {

@@ -180,7 +180,6 @@ public final class VirtualBroker implements Port.Broker {
   }
 
   void sendFrom(Connection connection, Message message) {
-    tellPublished(connection.link.clientId(), message);
     sendMessage(connection.up, Packet.Kind.PUBLISH, message, Pending.NONE);
   }
 
@@ -257,7 +256,10 @@ public final class VirtualBroker implements Port.Broker {
         case CONNECT -> takeIn(connection, anew);
         case CONNACK -> connection.port.acknowledged();
         case SUBSCRIBE -> subscribe(connection, filter, qos, anew);
-        case PUBLISH -> distribute(message);
+        case PUBLISH -> {
+          tellPublished(connection.link.clientId(), message);
+          distribute(message);
+        }
         case DELIVER -> handOver(connection, message, pending);
         case DISCONNECT -> farewell(connection);
       }

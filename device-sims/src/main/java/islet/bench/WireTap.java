@@ -9,7 +9,7 @@ import islet.contract.Message;
 public interface WireTap {
 
   /**
-   * A client has put a message on its link, or the broker has published a client's will.
+   * A message of a client has reached the broker, or the broker has published a client's will.
    *
    * @param micros the instant, in microseconds since the Unix epoch
    * @param from the client id of the sender

@@ -41,6 +41,11 @@ public final class Inverter extends SimulatedDevice {
 
   private static final double DEAD_PU = 0.1;
 
+  /**
+   * After ceasing it resumes this far inside the limits, per unit (common practice for hysteresis).
+   */
+  private static final double RESUME_PU = 0.03;
+
   private final Plant plant;
   private final InverterSettings settings;
   private final AuxiliaryContact tie;
@@ -64,6 +69,7 @@ public final class Inverter extends SimulatedDevice {
   private boolean disconnected;
   private boolean wontStart;
   private boolean stuckCharging;
+  private boolean ceased;
   private double stuckA;
   private double islandHz;
   private boolean settingsSent;
@@ -305,7 +311,11 @@ public final class Inverter extends SimulatedDevice {
 
   private boolean follow() {
     double v = acVoltage.read(plant.criticalVoltagePu());
-    boolean usable = v >= settings.cessationBelowPu() && v <= settings.maximumPu();
+    // What it feeds lifts the very voltage that it judges by, so it resumes only well inside.
+    double margin = ceased ? RESUME_PU : 0;
+    boolean usable =
+        v >= settings.cessationBelowPu() + margin && v <= settings.maximumPu() - margin;
+    ceased = !usable;
     double cv = chargeV;
     double ca = usable && !local() ? chargeA : 0;
     double fv = feedV;
@@ -398,7 +408,10 @@ public final class Inverter extends SimulatedDevice {
 
   /** Whether it could carry the panel: not tripped, not disconnected, not broken. */
   public boolean able() {
-    return !disconnected && !wontStart;
+    // With a dead sensor it takes its supply for gone, and rightly does not run.
+    return !disconnected
+        && !wontStart
+        && busVoltage.read(plant.inverterTerminalV()) >= settings.dcMinimumV();
   }
 
   /** Keeps it from starting to form. */

@@ -37,7 +37,7 @@ class VirtualBrokerTest {
     listenOnTheWire();
     sender.publish(message("site/x", "m", 0));
     pass(1.0);
-    assertEquals(List.of("1000000 sender > m", "1043000 receiver < m"), wire);
+    assertEquals(List.of("1003000 sender > m", "1043000 receiver < m"), wire);
   }
 
   @Test
