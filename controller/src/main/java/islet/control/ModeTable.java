@@ -202,6 +202,12 @@ public final class ModeTable {
               Situation::alarmNotClosed)
           .when(UNSUPPLIED)
           .on(
+              "tie says open, but the panel lives and nobody forms it",
+              Situation::doubtfulTie,
+              WAIT_FOR_PERSON,
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
+          .on(
               "inverter silent, panel found live behind the open tie",
               Situation::foundCarried,
               CARRY)

@@ -51,6 +51,9 @@ final class Situation {
 
   private static final long DIFFER_MICROS = 1_000_000;
 
+  /** Both report each second and at every change; so much older than the other's is old news. */
+  private static final long OUTDATED_MICROS = 500_000;
+
   private static final long EMPTY_MICROS = 30_000_000;
   private static final long RETRY_MICROS = 30_000_000;
 
@@ -84,6 +87,7 @@ final class Situation {
   private long lowSince = Long.MAX_VALUE;
   private long notFormingSince = Long.MAX_VALUE;
   private long differSince = Long.MAX_VALUE;
+  private long liveSince = Long.MAX_VALUE;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -124,6 +128,8 @@ final class Situation {
       formedAt = now;
     }
     notFormingSince = seenNotForming() ? Math.min(notFormingSince, now) : Long.MAX_VALUE;
+    boolean orphan = open() && fresh(in.inverterAt()) && !forming() && panelPu() >= ALIVE_PU;
+    liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
     differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
     followUtilitySide();
     followBattery();
@@ -202,7 +208,15 @@ final class Situation {
   }
 
   private boolean closed() {
-    return fresh(in.tieAt()) && in.tie().closed();
+    return fresh(in.tieAt()) && in.tie().closed() && !outdated();
+  }
+
+  /**
+   * The contact said closed, but since then the inverter has said that it forms, which its wired
+   * interlock allows behind an open tie only.
+   */
+  private boolean outdated() {
+    return forming() && in.inverterAt() - in.tieAt() > OUTDATED_MICROS;
   }
 
   private boolean forming() {
@@ -292,7 +306,9 @@ final class Situation {
    * an open tie only.
    */
   boolean carriedBehindSilentTie() {
-    return !fresh(in.tieAt()) && forming() && panelPu() >= ALIVE_PU;
+    return (!fresh(in.tieAt()) || (in.tie().closed() && outdated()))
+        && forming()
+        && panelPu() >= ALIVE_PU;
   }
 
   boolean contradiction() {
@@ -349,10 +365,15 @@ final class Situation {
 
   /**
    * The contact says open, yet since we formed the utility side, dead before, lives exactly as we
-   * do: then the voltage there is ours, and the contact lies.
+   * do: then the voltage there is ours, and the contact lies. Likewise when the panel lives behind
+   * an open contact and nobody forms it.
    */
   boolean doubtfulTie() {
     TieTelemetry t = in.tie();
+    // The inverter must have denied it long after: a silent one may well be who forms.
+    if (liveSince != Long.MAX_VALUE && in.inverterAt() - liveSince >= DIFFER_MICROS) {
+      return true;
+    }
     return open()
         && forming()
         && utilitySideDeadSinceForming
@@ -539,12 +560,16 @@ final class Situation {
    * on while the tie is silent, since it never closes by itself, but not once it says closed.
    */
   boolean mayForm() {
-    return (open() || (forming() && !closed())) && !doubtfulTie() && !empty;
+    boolean saysClosed = fresh(in.tieAt()) && in.tie().closed();
+    return (open() || (forming() && !saysClosed)) && !doubtfulTie() && !empty;
   }
 
-  /** Neither tie nor inverter is heard, so nothing speaks for an island and nothing against it. */
+  /**
+   * Neither tie nor inverter is heard, or the one's word is overtaken by the other's: then nothing
+   * proves the tie open, but an order to stop would end an island that may stand well.
+   */
   boolean islandUnknown() {
-    return !fresh(in.tieAt()) && !fresh(in.inverterAt());
+    return (!fresh(in.tieAt()) && !fresh(in.inverterAt())) || outdated();
   }
 
   /** The tie may be told to close now: qualified, no hold, and in step or onto a dead panel. */

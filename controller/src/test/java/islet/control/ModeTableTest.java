@@ -415,6 +415,16 @@ class ModeTableTest {
                 .until(UNSUPPLIED, s.site.supervision().timeouts().closeS() + 0.2));
     story(
         UNSUPPLIED,
+        "tie says open, but the panel lives and nobody forms it",
+        s -> {
+          s.dark().utilityPu = 1;
+          s.tieClosed = true;
+          s.auxiliaryLies = true;
+          s.tieObeys = false;
+          s.until(WAIT_FOR_PERSON, 1.3);
+        });
+    story(
+        UNSUPPLIED,
         "inverter silent, panel found live behind the open tie",
         s -> {
           s.dark().inverterSilent = true;

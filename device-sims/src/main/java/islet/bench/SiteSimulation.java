@@ -9,6 +9,7 @@ import islet.contract.Topics;
 import islet.device.Devices;
 import islet.device.Inverter;
 import islet.device.InverterSettings;
+import islet.device.Limit;
 import islet.device.Meter;
 import islet.device.Regulator;
 import islet.device.RegulatorSettings;
@@ -126,7 +127,8 @@ public final class SiteSimulation implements Surroundings, Witness {
                 limits.toleranceS() / 2,
                 inverter.ratedChargeA(),
                 profile.cessationBelowPu(),
-                highestVoltage(profile)),
+                highestVoltage(profile),
+                profileLimits(profile)),
             tie,
             topics,
             broker,
@@ -165,29 +167,31 @@ public final class SiteSimulation implements Surroundings, Witness {
         .orElse(Double.MAX_VALUE);
   }
 
-  private TieSettings tieSettings() {
-    Site.Tie tie = site.tie();
-    GridProfile profile = site.profile();
-    List<TieSettings.Limit> limits = new ArrayList<>();
+  private static List<Limit> profileLimits(GridProfile profile) {
+    List<Limit> limits = new ArrayList<>();
     for (GridProfile.Trip t : profile.trips()) {
       limits.add(
           switch (t.quantity()) {
-            case OVER_VOLTAGE ->
-                new TieSettings.Limit(true, true, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
-            case UNDER_VOLTAGE ->
-                new TieSettings.Limit(true, false, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
+            case OVER_VOLTAGE -> new Limit(true, true, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
+            case UNDER_VOLTAGE -> new Limit(true, false, t.limit(), t.clearingS(), TieTrip.VOLTAGE);
             case OVER_FREQUENCY ->
-                new TieSettings.Limit(false, true, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
+                new Limit(false, true, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
             case UNDER_FREQUENCY ->
-                new TieSettings.Limit(false, false, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
+                new Limit(false, false, t.limit(), t.clearingS(), TieTrip.FREQUENCY);
           });
     }
+    return limits;
+  }
+
+  private TieSettings tieSettings() {
+    Site.Tie tie = site.tie();
+    GridProfile profile = site.profile();
+    List<Limit> limits = new ArrayList<>(profileLimits(profile));
     if (site.supervision().onSag() == Site.OnSag.SEPARATE) {
       // For the critical loads' sake the tie leaves before their voltage envelope is passed.
       for (VoltageEnvelope.Band band : VoltageEnvelope.ITIC) {
         double clearingS = Math.max(0, band.allowedS() - TAKE_OVER_S);
-        limits.add(
-            new TieSettings.Limit(true, !band.under(), band.limitPu(), clearingS, TieTrip.SAG));
+        limits.add(new Limit(true, !band.under(), band.limitPu(), clearingS, TieTrip.SAG));
       }
     }
     double separateBelow =

@@ -41,6 +41,9 @@ public final class Inverter extends SimulatedDevice {
 
   private static final double DEAD_PU = 0.1;
 
+  /** It needs no travel to cease; this much is kept all the same. */
+  private static final long CEASE_MICROS = 2_000;
+
   /**
    * After ceasing it resumes this far inside the limits, per unit (common practice for hysteresis).
    */
@@ -49,6 +52,7 @@ public final class Inverter extends SimulatedDevice {
   private final Plant plant;
   private final InverterSettings settings;
   private final AuxiliaryContact tie;
+  private final LimitWatch limits;
   private final Sensor busVoltage = sensors().add("bus.voltage_V");
   private final Sensor acVoltage = sensors().add("critical.voltage_pu");
   private final Sensor acPower = sensors().add("inverter.power_W");
@@ -70,6 +74,7 @@ public final class Inverter extends SimulatedDevice {
   private boolean wontStart;
   private boolean stuckCharging;
   private boolean ceased;
+  private boolean outOfLimits;
   private double stuckA;
   private double islandHz;
   private boolean settingsSent;
@@ -93,6 +98,7 @@ public final class Inverter extends SimulatedDevice {
     this.plant = plant;
     this.settings = settings;
     this.tie = tie;
+    limits = new LimitWatch(settings.limits(), CEASE_MICROS);
     islandHz = settings.nominalHz() + ISLAND_OFFSET_HZ;
     plant.setInverterOff();
   }
@@ -151,9 +157,10 @@ public final class Inverter extends SimulatedDevice {
       changed |= obey(now);
     }
     if (state == InverterState.FOLLOWING) {
-      changed |= follow();
+      changed |= follow(now);
     } else {
       settingsSent = false;
+      limits.reset();
     }
     if (state == InverterState.SYNCHRONISING && now >= steerAt) {
       changed |= steer(now);
@@ -309,13 +316,20 @@ public final class Inverter extends SimulatedDevice {
     return true;
   }
 
-  private boolean follow() {
+  private boolean follow(long now) {
     double v = acVoltage.read(plant.criticalVoltagePu());
+    // As the grid code asks of every source: out of its limits for the clearing time, it ceases.
+    if (limits.passed(v, plant.criticalFrequencyHz(), now)) {
+      outOfLimits = true;
+    } else if (!limits.violated()) {
+      outOfLimits = false;
+    }
     // What it feeds lifts the very voltage that it judges by, so it resumes only well inside.
     double margin = ceased ? RESUME_PU : 0;
     boolean usable =
         v >= settings.cessationBelowPu() + margin && v <= settings.maximumPu() - margin;
     ceased = !usable;
+    usable &= !outOfLimits;
     double cv = chargeV;
     double ca = usable && !local() ? chargeA : 0;
     double fv = feedV;
@@ -360,6 +374,9 @@ public final class Inverter extends SimulatedDevice {
     long next = sooner(sooner(sooner(NEVER, takeOverAt, now), startsAt, now), steerAt, now);
     if (overloadSince != NEVER) {
       next = sooner(next, overloadSince + micros(settings.surgeS()), now);
+    }
+    if (state == InverterState.FOLLOWING) {
+      next = limits.sooner(next, now);
     }
     if (lowSince != NEVER && !disconnected) {
       next = sooner(next, lowSince + micros(settings.disconnectS()), now);

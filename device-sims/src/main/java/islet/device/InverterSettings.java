@@ -1,5 +1,7 @@
 package islet.device;
 
+import java.util.List;
+
 /**
  * What a combined charger and inverter is set to, and its own protection.
  *
@@ -15,6 +17,7 @@ package islet.device;
  * @param maximumA most charging current, A
  * @param cessationBelowPu it neither feeds nor charges below this AC voltage, per unit
  * @param maximumPu nor above this one
+ * @param limits voltage and frequency limits with clearing times, after which it ceases too
  */
 public record InverterSettings(
     double nominalHz,
@@ -28,4 +31,10 @@ public record InverterSettings(
     double disconnectS,
     double maximumA,
     double cessationBelowPu,
-    double maximumPu) {}
+    double maximumPu,
+    List<Limit> limits) {
+
+  public InverterSettings {
+    limits = List.copyOf(limits);
+  }
+}

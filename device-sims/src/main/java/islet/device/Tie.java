@@ -24,8 +24,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   private final Plant plant;
   private final TieSettings settings;
   private final long operateMicros;
-  private final long[] since;
-  private final long[] clearing;
+  private final LimitWatch limits;
   private long lossSince = NEVER;
   private long sagSince = NEVER;
   private final Sensor utilityVoltage = sensors().add("main.voltage_pu");
@@ -61,14 +60,9 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     this.plant = plant;
     this.settings = settings;
     operateMicros = micros(settings.operateS());
-    since = new long[settings.limits().size()];
-    clearing = new long[since.length];
-    for (int i = 0; i < since.length; i++) {
-      since[i] = NEVER;
-      // The clearing time ends when the contacts have parted, so the order goes out earlier by
-      // their travel.
-      clearing[i] = Math.max(0, micros(settings.limits().get(i).clearingS()) - operateMicros);
-    }
+    // The clearing time ends when the contacts have parted, so the order goes out earlier by their
+    // travel.
+    limits = new LimitWatch(settings.limits(), operateMicros);
     ordered = closed;
     plant.setTieClosed(closed);
   }
@@ -193,15 +187,8 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     } else if (sagSince != NEVER && now - sagSince >= micros(settings.separateS())) {
       trip(TieTrip.SAG);
     }
-    for (int i = 0; i < since.length && ordered; i++) {
-      TieSettings.Limit limit = settings.limits().get(i);
-      // A dead line has no frequency to judge.
-      double value = limit.ofVoltage() ? v : v < DEAD_PU ? Double.NaN : f;
-      boolean violated = limit.above() ? value > limit.limit() : value < limit.limit();
-      since[i] = violated ? Math.min(since[i], now) : NEVER;
-      if (violated && now - since[i] >= clearing[i]) {
-        trip(limit.cause());
-      }
+    if (ordered && limits.passed(v, f, now)) {
+      trip(limits.cause());
     }
   }
 
@@ -210,7 +197,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     order(false);
     lossSince = NEVER;
     sagSince = NEVER;
-    java.util.Arrays.fill(since, NEVER);
+    limits.reset();
   }
 
   @Override
@@ -223,11 +210,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
       if (sagSince != NEVER) {
         next = sooner(next, sagSince + micros(settings.separateS()), now);
       }
-      for (int i = 0; i < since.length; i++) {
-        if (since[i] != NEVER) {
-          next = sooner(next, since[i] + clearing[i], now);
-        }
-      }
+      next = limits.sooner(next, now);
     }
     return next;
   }

@@ -1,6 +1,5 @@
 package islet.device;
 
-import islet.contract.TieTrip;
 import java.util.List;
 
 /**
@@ -35,14 +34,4 @@ public record TieSettings(
   public TieSettings {
     limits = List.copyOf(limits);
   }
-
-  /**
-   * A limit of voltage (per unit) or frequency (Hz).
-   *
-   * @param above whether values above the limit violate it, otherwise those below
-   * @param clearingS the contacts must have parted after this, s
-   * @param cause what the tie says when it opens for it
-   */
-  public record Limit(
-      boolean ofVoltage, boolean above, double limit, double clearingS, TieTrip cause) {}
 }
