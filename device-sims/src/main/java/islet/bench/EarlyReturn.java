@@ -4,9 +4,9 @@ import islet.site.GridProfile.EnterService;
 
 /**
  * The tie closes onto a live utility that has not held the enter-service band, in voltage and
- * frequency, for the whole delay without a break: any instance counts. Band and delay are the
- * profile's (IEEE Std 1547-2018, Table 4, from memory). What the utility was like before the run
- * counts as good for exactly the delay.
+ * frequency at the main panel, for the whole delay without a break: any instance counts. Band and
+ * delay are the profile's (IEEE Std 1547-2018, Table 4, from memory). What the utility was like
+ * before the run counts as good for exactly the delay.
  */
 final class EarlyReturn implements Hazard {
 

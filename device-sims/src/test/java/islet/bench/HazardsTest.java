@@ -43,6 +43,7 @@ class HazardsTest {
       hazards = new Hazards(TestSites.site(onSag), START, waived);
       truth.utilitySourceLive = true;
       truth.utilitySourcePu = 1;
+      truth.sample.set(Signal.MAIN_VOLTAGE, 1);
       truth.utilitySourceHz = 60;
       truth.contactClosed = true;
       truth.energyAvailable = true;
@@ -134,12 +135,14 @@ class HazardsTest {
   private static void outage(Truth t) {
     t.utilitySourceLive = false;
     t.utilitySourcePu = 0;
+    t.sample.set(Signal.MAIN_VOLTAGE, 0);
     t.utilitySourceHz = 0;
   }
 
   private static void back(Truth t) {
     t.utilitySourceLive = true;
     t.utilitySourcePu = 1;
+    t.sample.set(Signal.MAIN_VOLTAGE, 1);
     t.utilitySourceHz = 60;
   }
 
