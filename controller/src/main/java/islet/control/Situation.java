@@ -88,6 +88,7 @@ final class Situation {
   private long notFormingSince = Long.MAX_VALUE;
   private long differSince = Long.MAX_VALUE;
   private long liveSince = Long.MAX_VALUE;
+  private boolean foreignSeen;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -132,6 +133,7 @@ final class Situation {
     liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
     differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
     followUtilitySide();
+    followForeignVoltage();
     followBattery();
     if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
       failedStarts = 0;
@@ -379,8 +381,22 @@ final class Situation {
         && utilitySideDeadSinceForming
         && now - formedAt <= SUSPECT_MICROS
         && t.utilityVoltagePu() > DEAD_PU
-        && Math.abs(t.angleDeg()) < SUSPECT_DEG
-        && Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz()) < SUSPECT_HZ;
+        && !foreignSeen;
+  }
+
+  /**
+   * Whether the utility's side, while we form, has ever lived otherwise than exactly as we do. Our
+   * own voltage there never does; a utility that has returned may pass by our angle and frequency,
+   * but does not stay.
+   */
+  private void followForeignVoltage() {
+    TieTelemetry t = in.tie();
+    if (!forming() || t.utilityVoltagePu() <= DEAD_PU) {
+      foreignSeen = false;
+    } else if (Math.abs(t.angleDeg()) >= SUSPECT_DEG
+        || Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz()) >= SUSPECT_HZ) {
+      foreignSeen = true;
+    }
   }
 
   boolean openTimedOut() {
