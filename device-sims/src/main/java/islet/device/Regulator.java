@@ -26,6 +26,9 @@ public final class Regulator extends SimulatedDevice {
    */
   private static final double RELEASE_SHARE = 0.97;
 
+  /** And it stays off for so long, since its own current lifts what it measures. */
+  private static final long RELEASE_MICROS = 10_000_000;
+
   /** Close enough to a set point to count as there, V per V. */
   private static final double NEAR_SHARE = 0.003;
 
@@ -40,6 +43,7 @@ public final class Regulator extends SimulatedDevice {
   private double orderedA;
   private boolean commanded;
   private boolean tooHigh;
+  private long tooHighAt;
   private ChargeStage own = ChargeStage.BULK;
   private long ownUntil;
   private boolean ignores;
@@ -95,7 +99,8 @@ public final class Regulator extends SimulatedDevice {
     double bus = busVoltage.read(plant.regulatorTerminalV());
     if (bus > settings.maximumV()) {
       tooHigh = true;
-    } else if (bus < RELEASE_SHARE * settings.maximumV()) {
+      tooHighAt = now;
+    } else if (bus < RELEASE_SHARE * settings.maximumV() && now - tooHighAt >= RELEASE_MICROS) {
       tooHigh = false;
     }
     boolean nextOn;

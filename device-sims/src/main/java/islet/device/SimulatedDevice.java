@@ -37,9 +37,6 @@ public abstract class SimulatedDevice implements Port.Listener {
   /** A voltage that changes by more has jumped, per unit. */
   static final double JUMP_PU = 0.05;
 
-  /** A frequency that changes by more has jumped, Hz. */
-  static final double JUMP_HZ = 0.2;
-
   private final Device device;
   private final Topics topics;
   private final Surroundings surroundings;

@@ -217,8 +217,8 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   @Override
   boolean jumped() {
-    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > JUMP_PU
-        || Math.abs(plant.mainFrequencyHz() - toldUtilityHz) > JUMP_HZ;
+    // The utility's state decides about returning, so every change of it is told at once.
+    return moved();
   }
 
   @Override

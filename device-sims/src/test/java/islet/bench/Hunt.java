@@ -115,9 +115,9 @@ final class Hunt {
   }
 
   /**
-   * What nobody could have done better: a picture cannot be newer than a cut link lets it be, a
-   * contact on its last millimetres cannot be called back, and a tie whose only eye for the utility
-   * is put out does not see it go.
+   * What nobody could have done better: a picture cannot be newer than a cut link or a paused
+   * supervisor lets it be, a contact on its last millimetres cannot be called back, and a tie whose
+   * only eye for the utility is put out does not see it go.
    */
   private static boolean beyondUs(HazardVerdict hazard, Scenario scenario) {
     long at = Math.round(hazard.firstAtSeconds() * 1e6);
@@ -125,7 +125,8 @@ final class Hunt {
       boolean cut =
           event instanceof Event.Fault f
               && (f.kind() == FaultKind.DEVICE_LINK_LOST
-                  || f.kind() == FaultKind.SUPERVISOR_LINK_LOST);
+                  || f.kind() == FaultKind.SUPERVISOR_LINK_LOST
+                  || f.kind() == FaultKind.SUPERVISOR_PAUSE);
       boolean blind =
           event instanceof Event.Fault f
               && f.device().equals("tie")
@@ -292,9 +293,9 @@ final class Hunt {
       long lasts = lasting(random);
       switch (random.nextInt(10)) {
         case 0, 1, 2, 3 -> events.add(new Event.Outage(at, lasts));
-        case 4 -> events.add(new Event.Sag(at, random.nextDouble(), lasts));
-        case 5 -> events.add(new Event.Swell(at, 1.02 + 0.17 * random.nextDouble(), lasts));
-        case 6 -> events.add(new Event.FrequencyStep(at, 55 + 8 * random.nextDouble(), lasts));
+        case 4 -> events.add(new Event.Sag(at, 0.05 + 0.86 * random.nextDouble(), lasts));
+        case 5 -> events.add(new Event.Swell(at, 1.06 + 0.13 * random.nextDouble(), lasts));
+        case 6 -> events.add(new Event.FrequencyStep(at, outOfBandHz(random), lasts));
         case 7 -> events.add(new Event.PhaseJump(at, 360 * random.nextDouble() - 180));
         case 8 -> operator(random, at, events);
         case 9 -> fault(random, at, lasts, events);
@@ -311,6 +312,14 @@ final class Hunt {
     }
     events.sort(Comparator.comparingLong(Event::atMicros));
     return withoutOverlap(events);
+  }
+
+  /**
+   * Clearly outside the band to enter service, since devices tell changes of less than 0.02 Hz and
+   * 0.005 pu once a second only.
+   */
+  private static double outOfBandHz(SplittableRandom random) {
+    return random.nextBoolean() ? 55 + 4.4 * random.nextDouble() : 60.15 + 3 * random.nextDouble();
   }
 
   private static long lasting(SplittableRandom random) {
