@@ -54,6 +54,12 @@ final class Situation {
   /** Both report each second and at every change; so much older than the other's is old news. */
   private static final long OUTDATED_MICROS = 500_000;
 
+  /**
+   * Telemetry comes at 1 Hz; who has given nothing for five periods gives nothing (common
+   * practice).
+   */
+  private static final long BLIND_MICROS = 5_000_000;
+
   private static final long EMPTY_MICROS = 30_000_000;
   private static final long RETRY_MICROS = 30_000_000;
 
@@ -89,6 +95,7 @@ final class Situation {
   private long differSince = Long.MAX_VALUE;
   private long liveSince = Long.MAX_VALUE;
   private boolean foreignSeen;
+  private long blindSince = Long.MAX_VALUE;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -132,6 +139,7 @@ final class Situation {
     boolean orphan = open() && fresh(in.inverterAt()) && !forming() && panelPu() >= ALIVE_PU;
     liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
     differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
+    blindSince = battery.voices() == 0 && !cutOff() ? Math.min(blindSince, now) : Long.MAX_VALUE;
     followUtilitySide();
     followForeignVoltage();
     followBattery();
@@ -338,11 +346,14 @@ final class Situation {
   }
 
   /**
-   * Devices are heard and none of them gives a battery voltage. Cut off from all of them we wait:
-   * they run on their own settings, and an order sent now would come late.
+   * Devices are heard and none of them gives a battery voltage, for longer than it takes all to
+   * report after a cut. Cut off from all of them we wait: they run on their own settings, and an
+   * order sent now would come late.
    */
   boolean blind() {
-    return battery.voices() == 0 && !cutOff() && timedOut(timeouts.startS());
+    return blindSince != Long.MAX_VALUE
+        && now - blindSince >= BLIND_MICROS
+        && timedOut(timeouts.startS());
   }
 
   boolean tieOpened() {

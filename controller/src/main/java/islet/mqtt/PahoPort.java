@@ -186,11 +186,12 @@ final class PahoPort implements Port {
     if (!isCurrent(attempt) || live.isPresent() || closing.get()) {
       return;
     }
-    live = current;
     LOG.info("{} is connected to the broker at {}.", clientId, url);
+    // Before anybody may publish: what the client sends itself shall reach its own subscriptions.
     // Retain handling 0 the first time, 1 later: on a resumed session only new subscriptions bring
     // retained messages (OASIS MQTT Version 5.0, 3.8.3.1, from memory).
     filters.forEach((filter, qos) -> attempt.subscribe(filter, qos, firstConnect));
+    live = current;
     firstConnect = false;
     later(() -> steady(attempt), STEADY_SECONDS * 1_000);
     tell(true);

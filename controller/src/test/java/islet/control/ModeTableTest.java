@@ -92,7 +92,7 @@ class ModeTableTest {
         s -> {
           s.connected().seconds(40);
           s.batteryV = 0;
-          s.until(WAIT_FOR_PERSON, 1);
+          s.until(WAIT_FOR_PERSON, 6);
         });
     story(
         CONNECTED,
@@ -266,7 +266,7 @@ class ModeTableTest {
         s -> {
           s.islanded().seconds(30);
           s.batteryV = 20;
-          s.until(WAIT_FOR_PERSON, 0.1);
+          s.until(WAIT_FOR_PERSON, 6);
         });
     story(
         CARRY,

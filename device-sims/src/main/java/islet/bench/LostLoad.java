@@ -79,9 +79,7 @@ final class LostLoad implements Hazard {
     owed = nowOwed;
     everOwed |= owed;
     boolean riding =
-        ridesThrough
-            && truth.contactClosed
-            && (truth.utilitySourceLive ? beyondSteady(truth.utilitySourcePu) : pu >= goneBelowPu);
+        ridesThrough && truth.contactClosed && (truth.utilitySourceLive || pu >= goneBelowPu);
     boolean byEnvelope = owed && !restarting && !riding;
     for (int i = 0; i < bands.length; i++) {
       envelope[i].update(micros, byEnvelope && bands[i].beyond(pu));

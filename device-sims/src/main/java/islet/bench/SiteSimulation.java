@@ -48,6 +48,9 @@ public final class SiteSimulation implements Surroundings, Witness {
   /** Of the time that the loads bear, this much is kept for the inverter to take over, s. */
   private static final double TAKE_OVER_S = 0.005;
 
+  /** The tie measures on its own side of the panel's wiring; half a percent covers the drop. */
+  private static final double ACCURACY_PU = 0.005;
+
   /** Takes lines for the sequence of events. */
   @FunctionalInterface
   public interface Notes {
@@ -191,7 +194,8 @@ public final class SiteSimulation implements Surroundings, Witness {
       // For the critical loads' sake the tie leaves before their voltage envelope is passed.
       for (VoltageEnvelope.Band band : VoltageEnvelope.ITIC) {
         double clearingS = Math.max(0, band.allowedS() - TAKE_OVER_S);
-        limits.add(new Limit(true, !band.under(), band.limitPu(), clearingS, TieTrip.SAG));
+        double guarded = band.limitPu() + (band.under() ? ACCURACY_PU : -ACCURACY_PU);
+        limits.add(new Limit(true, !band.under(), guarded, clearingS, TieTrip.SAG));
       }
     }
     double separateBelow =
