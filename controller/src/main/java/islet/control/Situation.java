@@ -365,7 +365,8 @@ final class Situation {
   }
 
   boolean mayLeaveAsAsked() {
-    return islandAsked && !empty && inverterAble();
+    // Whom the tie does not hear cannot have it opened, and would end in HELD for nothing.
+    return islandAsked && closed() && !empty && inverterAble();
   }
 
   boolean provenOpen() {
