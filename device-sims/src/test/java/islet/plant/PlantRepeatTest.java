@@ -5,11 +5,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
+import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 
 /** Judged by the bytes the thread allocates, and by a second run. */
 class PlantRepeatTest {
   private static final long SECOND = 1_000_000L;
+  private static final int RUNS = 4;
   private static final long MIDNIGHT = DemoPlants.SUMMER_NOON - 12 * 3600 * SECOND;
 
   private static Plant running() {
@@ -28,22 +30,32 @@ class PlantRepeatTest {
     }
   }
 
+  /**
+   * The same hour several times over. What a step allocates, it allocates in every run; what the
+   * JVM does once, such as dropping compiled code, shows in one, so each step's least counts.
+   */
   @Test
   void steppingAllocatesNothingButOneModuleCurveAMinute() {
     ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
     long id = Thread.currentThread().getId();
-    Plant plant = running();
-    seconds(plant, 43_200 - 1);
-    long atMinutes = 0;
     // Up to the last minute of an hour; there the sun's ephemeris library is asked, and allocates.
-    for (int i = 0; i < 59 * 60; i++) {
-      long before = threads.getThreadAllocatedBytes(id);
-      plant.advanceTo(plant.nowMicros() + SECOND);
-      long bytes = threads.getThreadAllocatedBytes(id) - before;
+    long[] least = new long[59 * 60];
+    Arrays.fill(least, Long.MAX_VALUE);
+    for (int run = 0; run < RUNS; run++) {
+      Plant plant = running();
+      seconds(plant, 43_200 - 1);
+      for (int i = 0; i < least.length; i++) {
+        long before = threads.getThreadAllocatedBytes(id);
+        plant.advanceTo(plant.nowMicros() + SECOND);
+        least[i] = Math.min(least[i], threads.getThreadAllocatedBytes(id) - before);
+      }
+    }
+    long atMinutes = 0;
+    for (int i = 0; i < least.length; i++) {
       if (i % 60 == 0) {
-        atMinutes += bytes;
+        atMinutes += least[i];
       } else {
-        assertEquals(0, bytes, "step " + i);
+        assertEquals(0, least[i], "step " + i);
       }
     }
     assertTrue(atMinutes < 59 * 100, atMinutes + " bytes");
