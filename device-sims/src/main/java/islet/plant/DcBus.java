@@ -1,7 +1,7 @@
 package islet.plant;
 
 /**
- * One node where regulator, inverter, idle draws and the battery's cable meet.
+ * One node where regulator, charger, inverter, idle draws and the battery's cable meet.
  *
  * <p>Solved in the battery's main current: bus voltage and battery current rise with it, what the
  * others give falls, so the operating point is a single root, found by Newton's method kept inside
@@ -15,6 +15,7 @@ final class DcBus {
 
   private final LeadAcidBattery battery;
   private final RegulatorStage regulator;
+  private final RegulatorStage charger;
   private final InverterStage inverter;
   private final double cableOhm;
   private final double lowestIdleV;
@@ -23,6 +24,7 @@ final class DcBus {
   private double mainA;
   private double busV;
   private double regulatorA;
+  private double chargerA;
   private double inverterA;
   private double idleA;
   private double left;
@@ -31,11 +33,13 @@ final class DcBus {
   DcBus(
       LeadAcidBattery battery,
       RegulatorStage regulator,
+      RegulatorStage charger,
       InverterStage inverter,
       double cableOhm,
       double nominalV) {
     this.battery = battery;
     this.regulator = regulator;
+    this.charger = charger;
     this.inverter = inverter;
     this.cableOhm = cableOhm;
     this.lowestIdleV = 0.5 * nominalV;
@@ -50,12 +54,13 @@ final class DcBus {
   void solve(double idle) {
     idleW = idle;
     double low = -(inverter.largestSinkA() + idle / lowestIdleV + 1);
-    double high = regulator.ratedA() + inverter.largestSourceA() + 1;
+    double high = regulator.ratedA() + charger.ratedA() + inverter.largestSourceA() + 1;
     double x = Math.max(low, Math.min(high, mainA));
     for (int i = 0; i < MOST_ITERATIONS; i++) {
       evaluate(x);
       if (Math.abs(left)
-          <= TOLERANCE * (1 + Math.abs(battery.terminalA()) + Math.abs(regulatorA))) {
+          <= TOLERANCE
+              * (1 + Math.abs(battery.terminalA()) + Math.abs(regulatorA) + Math.abs(chargerA))) {
         mainA = x;
         return;
       }
@@ -86,13 +91,15 @@ final class DcBus {
     busV = battery.terminalV() + cableOhm * battery.terminalA();
     double busSlope = battery.terminalSlope() + cableOhm * battery.terminalASlope();
     regulatorA = regulator.currentA(busV);
+    chargerA = charger.currentA(busV);
     inverterA = inverter.currentA(busV);
     double u = Math.max(busV, lowestIdleV);
     idleA = idleW * Math.max(0, busV) / (u * u);
     double idleSlope = busV > lowestIdleV ? -idleA / busV : busV > 0 ? idleW / (u * u) : 0;
-    left = regulatorA + inverterA - idleA - battery.terminalA();
+    left = regulatorA + chargerA + inverterA - idleA - battery.terminalA();
     leftSlope =
-        (regulator.slope() + inverter.slope() - idleSlope) * busSlope - battery.terminalASlope();
+        (regulator.slope() + charger.slope() + inverter.slope() - idleSlope) * busSlope
+            - battery.terminalASlope();
   }
 
   String describe() {
@@ -112,6 +119,12 @@ final class DcBus {
         + regulator.setV()
         + " V "
         + regulator.limitA()
+        + " A), charger "
+        + chargerA
+        + " A (set "
+        + charger.setV()
+        + " V "
+        + charger.limitA()
         + " A), inverter "
         + inverterA
         + " A ("
@@ -132,6 +145,10 @@ final class DcBus {
     return regulatorA;
   }
 
+  double chargerA() {
+    return chargerA;
+  }
+
   double inverterA() {
     return inverterA;
   }
@@ -142,6 +159,10 @@ final class DcBus {
 
   double regulatorTerminalV() {
     return busV + regulatorA * regulator.cableOhm();
+  }
+
+  double chargerTerminalV() {
+    return busV + chargerA * charger.cableOhm();
   }
 
   double cableOhm() {

@@ -24,7 +24,11 @@ public enum Flow {
   BATTERY_MIXING_LOSS,
   /** Change of the energy in the wells; negative when they were drawn down. */
   STORED_CHANGE,
-  /** Lost in the three DC cables. */
+  /** Lost in the charger, its idle draw included. */
+  CHARGER_LOSS,
+  /** From the main panel into the charger. */
+  CHARGER_FROM_AC,
+  /** Lost in the DC cables. */
   CABLE_LOSS,
   /** Lost in converting, either way, without the idle draw. */
   INVERTER_LOSS,

@@ -25,6 +25,7 @@ public final class Ledger {
   private static final Flow[] PLANT_IN = {Flow.PV, Flow.UTILITY_SOURCE};
   private static final Flow[] PLANT_OUT = {
     Flow.REGULATOR_LOSS,
+    Flow.CHARGER_LOSS,
     Flow.CABLE_LOSS,
     Flow.BATTERY_OHMIC_LOSS,
     Flow.BATTERY_GAS_LOSS,
@@ -47,9 +48,12 @@ public final class Ledger {
     Flow.BATTERY_MIXING_LOSS,
     Flow.STORED_CHANGE
   };
-  private static final Flow[] DC_IN = {Flow.PV, Flow.BATTERY_OUT, Flow.INVERTER_FROM_AC};
+  private static final Flow[] DC_IN = {
+    Flow.PV, Flow.BATTERY_OUT, Flow.INVERTER_FROM_AC, Flow.CHARGER_FROM_AC
+  };
   private static final Flow[] DC_OUT = {
     Flow.REGULATOR_LOSS,
+    Flow.CHARGER_LOSS,
     Flow.CABLE_LOSS,
     Flow.BATTERY_IN,
     Flow.INVERTER_TO_AC,
@@ -58,7 +62,7 @@ public final class Ledger {
   };
   private static final Flow[] AC_IN = {Flow.IMPORT, Flow.INVERTER_TO_AC};
   private static final Flow[] AC_OUT = {
-    Flow.EXPORT, Flow.INVERTER_FROM_AC, Flow.CRITICAL, Flow.NONCRITICAL
+    Flow.EXPORT, Flow.INVERTER_FROM_AC, Flow.CHARGER_FROM_AC, Flow.CRITICAL, Flow.NONCRITICAL
   };
 
   private final double[] step = new double[FLOWS.length];

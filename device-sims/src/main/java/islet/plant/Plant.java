@@ -3,9 +3,10 @@ package islet.plant;
 import java.util.List;
 
 /**
- * The whole plant in the two-panel arrangement: array, charge regulator, battery and inverter on
- * one DC bus; the inverter on the critical panel; a tie from there to the main panel; the main
- * panel on the utility's service.
+ * The whole plant: array, charge regulator, battery and inverter on one DC bus; the inverter on the
+ * critical panel; a tie, a changeover switch or nothing from there to the main panel; the main
+ * panel on the utility's service; a one-way charger from the main panel to the DC bus where there
+ * is one. All arrangements are this one plant with parts left out.
  *
  * <p>Electrically it is quasi-static: {@link #solve} finds the operating point of the present
  * instant after any actuator or fault was set. Charge, temperature, angle and an island's frequency
@@ -53,6 +54,9 @@ public final class Plant {
   private final Weather weather;
   private final PvArray array;
   private final RegulatorStage regulator;
+  private final RegulatorStage charger;
+  private final double chargerInputW;
+  private final Transfer transfer;
   private final LeadAcidBattery battery;
   private final InverterStage inverter;
   private final DcBus bus;
@@ -66,6 +70,7 @@ public final class Plant {
   private final ZipLoad critical = new ZipLoad();
   private final ZipLoad noncritical = new ZipLoad();
   private final ZipLoad joint = new ZipLoad();
+  private final ZipLoad none = new ZipLoad();
   private double openCriticalW;
   private double openNoncriticalW;
   private double wantedCriticalW;
@@ -82,6 +87,7 @@ public final class Plant {
   private double islandPu = 1;
   private double islandHz;
   private boolean tieClosed;
+  private boolean between;
   private boolean utilityLive;
   private double utilityPu = 1;
   private double utilityHz;
@@ -97,6 +103,9 @@ public final class Plant {
   private double noncriticalW;
   private double noncriticalVar;
   private double inverterW;
+  private double inverterPu;
+  private double chargerAcW;
+  private double chargerLossW;
   private double inverterLossW;
   private double pvW;
   private double regulatorLossW;
@@ -115,6 +124,12 @@ public final class Plant {
     this.now = startMicros;
     this.array = new PvArray(spec.pv(), spec.place(), weather);
     this.regulator = new RegulatorStage(spec.regulator(), spec.battery().nominalV());
+    this.transfer = spec.transfer();
+    this.charger =
+        spec.charger()
+            .map(c -> RegulatorStage.of(c, spec.battery().nominalV()))
+            .orElseGet(RegulatorStage::none);
+    this.chargerInputW = charger.largestInputW(spec.battery().nominalV());
     array.turnTo(startMicros);
     this.battery =
         new LeadAcidBattery(
@@ -123,7 +138,8 @@ public final class Plant {
             Math.max(spec.battery().roomMinimumC(), array.ambientC()));
     this.inverter = new InverterStage(spec.inverter());
     this.bus =
-        new DcBus(battery, regulator, inverter, spec.dcCableOhm(), spec.battery().nominalV());
+        new DcBus(
+            battery, regulator, charger, inverter, spec.dcCableOhm(), spec.battery().nominalV());
     this.service = new Service(spec.utility());
     this.ledger = new Ledger(battery.storedJ(), battery.wellsC());
     List<CircuitSpec> list = spec.circuits();
@@ -151,6 +167,17 @@ public final class Plant {
    */
   public void setRegulator(boolean on, double setV, double limitA) {
     regulator.set(on, finite(setV, "regulator set voltage"), finite(limitA, "regulator limit"));
+  }
+
+  /**
+   * Sets the charger; in a plant without one this does nothing.
+   *
+   * @param on converting, as long as the main panel is alive
+   * @param setV voltage it holds at its terminals with no current, V
+   * @param limitA most output current, A; its rating holds as well
+   */
+  public void setCharger(boolean on, double setV, double limitA) {
+    charger.set(on, finite(setV, "charger set voltage"), finite(limitA, "charger limit"));
   }
 
   /** Blocks the inverter. */
@@ -192,9 +219,30 @@ public final class Plant {
     islandPu = Require.within(pu, 0.1, 1.3, "The island's voltage in pu");
   }
 
-  /** Moves the tie's main contact. */
+  /**
+   * Moves the tie's main contact; a changeover switch is put on the utility's side when closed, on
+   * the inverter's when not.
+   *
+   * @throws IllegalArgumentException when nothing stands between the panels
+   */
   public void setTieClosed(boolean closed) {
+    Require.that(
+        !closed || transfer != Transfer.NONE,
+        "The tie was told to close, but nothing stands between the panels of this plant.");
     tieClosed = closed;
+    between = false;
+  }
+
+  /**
+   * Puts a changeover switch between its two sides, as while it travels: the critical panel hangs
+   * on nothing.
+   */
+  public void setBetween() {
+    Require.that(
+        transfer == Transfer.CHANGEOVER,
+        "Only a changeover switch can stand between its sides; this plant has " + transfer + '.');
+    tieClosed = false;
+    between = true;
   }
 
   /** Moves a circuit's contactor; circuits are numbered from 0 as in the specification. */
@@ -350,16 +398,40 @@ public final class Plant {
     boolean source = sourceBehind();
     boolean wasAlive = criticalPu >= DEAD_PU;
     joint.sum(critical, noncritical);
-    if (tieClosed && !source) {
+    boolean parallel = parallel();
+    if (parallel && !source) {
       service.addLineTo(joint);
     }
-    twoSources = state == InverterState.FORMING && tieClosed && source;
-    followsIsland = state == InverterState.FOLLOWING && tieClosed && !source && wasAlive;
+    twoSources = state == InverterState.FORMING && parallel && source;
+    followsIsland = state == InverterState.FOLLOWING && parallel && !source && wasAlive;
+    offerCharger(source);
     setDuty(source);
     bus.solve(idleW());
     settleDcPowers();
     settleAc(source);
     settleLoads();
+  }
+
+  /** Inverter and utility on one panel: only a closed tie makes that. */
+  private boolean parallel() {
+    return tieClosed && transfer == Transfer.TIE;
+  }
+
+  /** What a forming inverter carries. */
+  private ZipLoad carried() {
+    return parallel() ? joint : tieClosed || between ? none : critical;
+  }
+
+  /**
+   * The charger takes what the main panel can give; its input current is limited, as a real one's.
+   */
+  private void offerCharger(boolean source) {
+    if (!charger.on() || !source || utilityPu < DEAD_PU) {
+      charger.offer(0);
+      return;
+    }
+    double most = service.transferableW(utilityPu, tieClosed ? joint : noncritical);
+    charger.offer(Math.min(chargerInputW * Math.min(1, utilityPu), most));
   }
 
   private double idleW() {
@@ -377,8 +449,7 @@ public final class Plant {
         if (twoSources) {
           meet();
         } else {
-          ZipLoad own = tieClosed ? joint : critical;
-          inverter.carry(Math.min(own.watts(islandPu), spec.inverter().surgeW()));
+          inverter.carry(Math.min(carried().watts(islandPu), spec.inverter().surgeW()));
         }
       }
     }
@@ -386,7 +457,7 @@ public final class Plant {
 
   private void follow(boolean source) {
     double rated = spec.inverter().ratedW();
-    if (tieClosed && source && utilityPu >= DEAD_PU) {
+    if (parallel() && source && utilityPu >= DEAD_PU) {
       // Its current limit makes its power fall with the voltage it follows.
       double most =
           Math.min(rated * Math.min(1, utilityPu), service.transferableW(utilityPu, joint));
@@ -432,6 +503,9 @@ public final class Plant {
       regulatorLossW = 0;
       pvW = 0;
     }
+    double charging = bus.chargerTerminalV() * bus.chargerA();
+    chargerLossW = charger.awake() ? charger.lossW(charging) : 0;
+    chargerAcW = charger.awake() ? charging + chargerLossW : 0;
     double dc = inverterTerminalV() * bus.inverterA();
     if (bus.inverterA() < 0) {
       inverterW = inverter.acFromDcW(-dc);
@@ -446,19 +520,24 @@ public final class Plant {
   }
 
   private void settleAc(boolean source) {
+    boolean parallel = parallel();
     if (source) {
-      service.fromSource(utilityPu, tieClosed ? joint : noncritical, tieClosed ? inverterW : 0);
+      service.fromSource(
+          utilityPu, tieClosed ? joint : noncritical, (parallel ? inverterW : 0) - chargerAcW);
       mainPu = service.panelV() / spec.utility().nominalV();
-      criticalPu = tieClosed ? mainPu : formedPu(critical);
+      inverterPu = parallel ? mainPu : formedPu(carried());
+      criticalPu = tieClosed ? mainPu : between ? 0 : inverterPu;
       return;
     }
-    if (tieClosed) {
+    if (parallel) {
       double pu = followsIsland ? joint.voltageFor(inverterW, CEILING_PU) : formedPu(joint);
       mainPu = pu;
       criticalPu = pu;
+      inverterPu = pu;
     } else {
       mainPu = 0;
-      criticalPu = formedPu(critical);
+      inverterPu = formedPu(carried());
+      criticalPu = tieClosed || between ? 0 : inverterPu;
     }
     service.fromSite(mainPu);
   }
@@ -498,8 +577,11 @@ public final class Plant {
     double cable =
         square(battery.terminalA()) * bus.cableOhm()
             + square(bus.regulatorA()) * regulator.cableOhm()
+            + square(bus.chargerA()) * charger.cableOhm()
             + square(bus.inverterA()) * spec.inverter().cableOhm();
     ledger.add(Flow.CABLE_LOSS, cable * seconds);
+    ledger.add(Flow.CHARGER_LOSS, chargerLossW * seconds);
+    ledger.add(Flow.CHARGER_FROM_AC, chargerAcW * seconds);
     ledger.add(Flow.INVERTER_LOSS, inverterLossW * seconds);
     ledger.add(Flow.INVERTER_TO_AC, Math.max(0, inverterW) * seconds);
     ledger.add(Flow.INVERTER_FROM_AC, Math.max(0, -inverterW) * seconds);
@@ -530,7 +612,7 @@ public final class Plant {
     } else if (followsIsland) {
       islandAngleDeg = wrap(islandAngleDeg + 360 * (islandHz - nominal) * seconds);
       drift(seconds);
-    } else if (tieClosed && sourceBehind()) {
+    } else if (parallel() && sourceBehind()) {
       islandAngleDeg = utilityAngleDeg;
       islandHz = utilityHz;
     }
@@ -703,6 +785,39 @@ public final class Plant {
     return tieClosed;
   }
 
+  /** True while a changeover switch stands between its sides. */
+  public boolean between() {
+    return between;
+  }
+
+  /** Voltage at the inverter's AC terminals, pu; with a tie it is the critical panel's. */
+  public double inverterVoltagePu() {
+    return transfer == Transfer.TIE ? criticalPu : inverterPu;
+  }
+
+  /** Frequency at the inverter's AC terminals, Hz; 0 when dead. */
+  public double inverterFrequencyHz() {
+    if (transfer == Transfer.TIE) {
+      return criticalFrequencyHz();
+    }
+    return inverterPu < DEAD_PU ? 0 : islandHz;
+  }
+
+  /** Voltage at the charger's DC terminals, V. */
+  public double chargerTerminalV() {
+    return bus.chargerTerminalV();
+  }
+
+  /** Current from the charger into the bus, A. */
+  public double chargerCurrentA() {
+    return bus.chargerA();
+  }
+
+  /** Power from the main panel into the charger, W. */
+  public double chargerPowerW() {
+    return chargerAcW;
+  }
+
   /** True while the inverter forms a voltage on a panel that the utility holds as well. */
   public boolean twoSources() {
     return twoSources;
@@ -832,7 +947,7 @@ public final class Plant {
     if (state != InverterState.FORMING) {
       return 0;
     }
-    return (tieClosed ? joint : critical).watts(islandPu);
+    return carried().watts(islandPu);
   }
 
   /** True when the inverter is on and its DC terminals are below its lowest working voltage. */

@@ -1,6 +1,7 @@
 package islet.plant;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * All parts of a plant and how they are sized.
@@ -13,6 +14,8 @@ import java.util.List;
  * @param dcCableOhm loop resistance between battery and bus, Ω
  * @param inverter between DC bus and critical panel
  * @param utility at the service entrance
+ * @param transfer between the two panels
+ * @param charger from the main panel to the DC bus; empty when the inverter charges
  * @param circuits on both panels, in the order in which they are numbered
  */
 public record PlantSpec(
@@ -24,10 +27,16 @@ public record PlantSpec(
     double dcCableOhm,
     InverterSpec inverter,
     UtilitySpec utility,
+    Transfer transfer,
+    Optional<ChargerSpec> charger,
     List<CircuitSpec> circuits) {
   /** Checks what no part can check alone. */
   public PlantSpec {
     circuits = List.copyOf(circuits);
+    Require.that(
+        transfer != Transfer.TIE || charger.isEmpty(),
+        "A charger of its own and a tie stand in one plant; behind a tie the inverter charges, so"
+            + " leave the charger out.");
     Require.within(initialSoc, 0, 1, "The battery's initial state of charge");
     Require.positive(dcCableOhm, "The battery cable's resistance in Ω");
     double stringV = pv.module().vmpV() * pv.series();
@@ -50,5 +59,30 @@ public record PlantSpec(
             + " V to "
             + highestV
             + " V; choose an inverter for this bank's nominal voltage.");
+  }
+
+  /** A plant whose inverter charges and stands behind a tie. */
+  public PlantSpec(
+      Place place,
+      PvSpec pv,
+      RegulatorSpec regulator,
+      LeadAcidSpec battery,
+      double initialSoc,
+      double dcCableOhm,
+      InverterSpec inverter,
+      UtilitySpec utility,
+      List<CircuitSpec> circuits) {
+    this(
+        place,
+        pv,
+        regulator,
+        battery,
+        initialSoc,
+        dcCableOhm,
+        inverter,
+        utility,
+        Transfer.TIE,
+        Optional.empty(),
+        circuits);
   }
 }

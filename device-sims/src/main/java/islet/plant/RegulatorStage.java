@@ -18,11 +18,38 @@ final class RegulatorStage {
   private double slope;
 
   RegulatorStage(RegulatorSpec spec, double nominalV) {
-    this.ratedA = spec.ratedCurrentA();
-    this.droopOhm = spec.droopOhm();
-    this.cableOhm = spec.cableOhm();
-    this.losses =
-        LossCurve.through(spec.ratedCurrentA() * nominalV, spec.efficiency(), spec.idleW());
+    this(
+        spec.ratedCurrentA(),
+        spec.droopOhm(),
+        spec.cableOhm(),
+        LossCurve.through(spec.ratedCurrentA() * nominalV, spec.efficiency(), spec.idleW()));
+  }
+
+  private RegulatorStage(double ratedA, double droopOhm, double cableOhm, LossCurve losses) {
+    this.ratedA = ratedA;
+    this.droopOhm = droopOhm;
+    this.cableOhm = cableOhm;
+    this.losses = losses;
+  }
+
+  /** A charger's power stage: the same characteristic, offered AC power instead of the array's. */
+  static RegulatorStage of(ChargerSpec spec, double nominalV) {
+    return new RegulatorStage(
+        spec.ratedCurrentA(),
+        spec.droopOhm(),
+        spec.cableOhm(),
+        LossCurve.through(spec.ratedCurrentA() * nominalV, spec.efficiency(), spec.idleW()));
+  }
+
+  /** No charger at all: it never gives a current. */
+  static RegulatorStage none() {
+    return new RegulatorStage(0, 1, 0, LossCurve.through(1, new Efficiency(0.9, 0.9, 0.9), 0));
+  }
+
+  /** Input that makes the largest output at a voltage, W. */
+  double largestInputW(double nominalV) {
+    double out = ratedA * nominalV;
+    return out + losses.lossW(out);
   }
 
   void set(boolean switchedOn, double setV, double limitA) {

@@ -3,6 +3,7 @@ package islet.plant;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Optional;
 
 /** Plants for tests: the invented ferry landing, 48 V and 400 Ah. */
 final class DemoPlants {
@@ -47,6 +48,23 @@ final class DemoPlants {
         INVERTER,
         new UtilitySpec(240, 60, 0.03, 0.02, 800),
         circuits);
+  }
+
+  /** The same parts with a changeover switch in place of the tie and a 40 A charger. */
+  static PlantSpec withChangeover(double soc) {
+    PlantSpec s = spec(soc);
+    return new PlantSpec(
+        s.place(),
+        s.pv(),
+        s.regulator(),
+        s.battery(),
+        soc,
+        s.dcCableOhm(),
+        s.inverter(),
+        s.utility(),
+        Transfer.CHANGEOVER,
+        Optional.of(new ChargerSpec(40, new Efficiency(0.86, 0.92, 0.9), 8, 0.005, 0.002)),
+        s.circuits());
   }
 
   static List<CircuitSpec> circuits() {

@@ -34,6 +34,32 @@ class PlantBooksTest {
     plant.advanceTo(plant.nowMicros() + 6 * HOUR);
   }
 
+  /** The same with a changeover switch and a charger of its own, through all three positions. */
+  private static void eventfulDayWithChangeover(Plant plant) {
+    plant.setUtility(true, 1.02, 60);
+    plant.setTieClosed(true);
+    plant.setRegulator(true, 57.6, 80);
+    plant.setCharger(true, 57.0, 40);
+    plant.setInverterForming(60);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+    plant.setBetween();
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + HOUR);
+    plant.setTieClosed(false);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+    plant.setUtility(false, 0, 60);
+    plant.setTieClosed(true);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 6 * HOUR);
+  }
+
+  private static Plant realDayWithChangeover() {
+    return new Plant(
+        DemoPlants.withChangeover(0.7), EpwWeather.read(DemoPlants.epw()), DemoPlants.SUMMER_NOON);
+  }
+
   private static Plant realDay() {
     return new Plant(
         DemoPlants.spec(0.7), EpwWeather.read(DemoPlants.epw()), DemoPlants.SUMMER_NOON);
@@ -44,13 +70,16 @@ class PlantBooksTest {
     Plant plant = realDay();
     double before = plant.storedJ();
     eventfulDay(plant);
+    Plant other = realDayWithChangeover();
+    eventfulDayWithChangeover(other);
     Ledger books = plant.ledger();
     for (Flow flow : Flow.values()) {
       boolean mayBeZero =
           flow == Flow.UNSERVED_CRITICAL
               || flow == Flow.UNSERVED_NONCRITICAL
               || flow == Flow.CURTAILED;
-      assertTrue(mayBeZero || books.joules(flow) != 0, flow + " never ran");
+      assertTrue(
+          mayBeZero || books.joules(flow) + other.ledger().joules(flow) != 0, flow + " never ran");
     }
     assertEquals(plant.storedJ() - before, books.joules(Flow.STORED_CHANGE), 1.0);
   }
@@ -62,7 +91,15 @@ class PlantBooksTest {
   void aTermThatIsWrongByOnePercentIsNoticed(Flow flow) {
     Plant plant = realDay();
     plant.ledger().falsify(flow, 1.01);
-    BooksException noticed = assertThrows(BooksException.class, () -> eventfulDay(plant));
+    Plant other = realDayWithChangeover();
+    other.ledger().falsify(flow, 1.01);
+    BooksException noticed =
+        assertThrows(
+            BooksException.class,
+            () -> {
+              eventfulDay(plant);
+              eventfulDayWithChangeover(other);
+            });
     String message = noticed.toString();
     assertTrue(message.contains(flow.toString()), message);
   }

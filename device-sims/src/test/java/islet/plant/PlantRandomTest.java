@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
@@ -52,7 +53,7 @@ class PlantRandomTest {
       return 1e-3 * volts(2) * volts(2) / ratedW;
     }
 
-    Plant plant(Random random) {
+    Plant plant(Transfer transfer, Random random) {
       double w = ratedW * StrictMath.pow(10, -0.8 + 1.3 * random.nextDouble());
       List<CircuitSpec> circuits =
           List.of(
@@ -89,6 +90,16 @@ class PlantRandomTest {
                   3,
                   0.5),
               new UtilitySpec(acV, 60, serviceOhm, serviceOhm, 0.2 * ratedW),
+              transfer,
+              transfer == Transfer.TIE
+                  ? Optional.empty()
+                  : Optional.of(
+                      new ChargerSpec(
+                          0.6 * regulatorA,
+                          new Efficiency(0.88, 0.92, 0.9),
+                          IDLE * regulatorA * volts(2),
+                          2 * ohm(),
+                          ohm())),
               circuits);
       return new Plant(spec, new ConstantWeather(900, 800, 150, 20, 2), DemoPlants.SUMMER_NOON);
     }
@@ -111,7 +122,18 @@ class PlantRandomTest {
       default -> plant.setInverterForming(55 + 10 * random.nextDouble());
     }
     plant.setIslandVoltage(0.8 + 0.4 * random.nextDouble());
-    plant.setTieClosed(random.nextBoolean());
+    plant.setCharger(
+        random.nextInt(3) > 0, volts(scale, random), scale.regulatorA * random.nextDouble());
+    switch (plant.spec().transfer()) {
+      case NONE -> {}
+      case TIE -> plant.setTieClosed(random.nextBoolean());
+      case CHANGEOVER -> {
+        plant.setTieClosed(random.nextBoolean());
+        if (random.nextInt(3) == 0) {
+          plant.setBetween();
+        }
+      }
+    }
     plant.setUtility(
         random.nextInt(3) > 0, 1.3 * random.nextDouble(), 55 + 10 * random.nextDouble());
     plant.addUtilityPhaseDeg(360 * random.nextDouble());
@@ -129,7 +151,7 @@ class PlantRandomTest {
     Random random = new Random(20_26);
     for (int p = 0; p < PLANTS; p++) {
       for (Scale scale : Scale.values()) {
-        Plant plant = scale.plant(random);
+        Plant plant = scale.plant(Transfer.values()[p % Transfer.values().length], random);
         for (int s = 0; s < STATES; s++) {
           stir(plant, scale, random);
           plant.solve();
@@ -143,12 +165,17 @@ class PlantRandomTest {
 
   private static void check(Plant plant) {
     double v = plant.busVoltageV();
-    double idleA = plant.regulatorCurrentA() + plant.inverterDcCurrentA() - plant.batteryCurrentA();
+    double idleA =
+        plant.regulatorCurrentA()
+            + plant.chargerCurrentA()
+            + plant.inverterDcCurrentA()
+            - plant.batteryCurrentA();
     double most = plant.spec().inverter().idleW() + plant.spec().regulator().idleW();
     assertTrue(idleA >= -1e-6 && idleA * v <= most + 1e-4, "idle draws take " + idleA * v + " W");
     assertEquals(
         v - plant.batteryTerminalV(), plant.spec().dcCableOhm() * plant.batteryCurrentA(), 1e-9);
-    double inverterIntoMain = plant.tieClosed() ? plant.inverterPowerW() : 0;
+    boolean joined = plant.tieClosed() && plant.spec().transfer() == Transfer.TIE;
+    double inverterIntoMain = (joined ? plant.inverterPowerW() : 0) - plant.chargerPowerW();
     double criticalFromMain = plant.tieClosed() ? plant.criticalPowerW() : 0;
     assertEquals(
         plant.noncriticalPowerW() + criticalFromMain - inverterIntoMain,
@@ -159,6 +186,8 @@ class PlantRandomTest {
           v,
           plant.pvPowerW(),
           plant.mainVoltagePu(),
+          plant.inverterVoltagePu(),
+          plant.chargerTerminalV(),
           plant.criticalVoltagePu(),
           plant.utilityLineV(),
           plant.batteryTemperatureC(),
@@ -168,6 +197,9 @@ class PlantRandomTest {
           plant.batteryGassingA()
         }) {
       assertTrue(Double.isFinite(x));
+    }
+    if (plant.between()) {
+      assertEquals(0, plant.criticalVoltagePu());
     }
     assertTrue(plant.pvPowerW() <= plant.pvAvailableW() * (1 + 1e-9) + 1e-9);
   }
