@@ -17,6 +17,11 @@ public enum AlarmId {
       "What the tie's contact says and the voltages on its two sides contradict each other.",
       "A line or panel that should be dead may be live.",
       "Keep everybody away from the line. Open the utility disconnect by hand and lock it out."),
+  SWITCH_BY_HAND(
+      AlarmPriority.HIGH,
+      "The utility is gone and the changeover switch stands on its side.",
+      "The loads are dead until somebody moves the switch.",
+      "Look whether the inverter runs, then move the switch to its side. Treat both sides of the switch as live."),
   INVERTER_NOT_FORMING(
       AlarmPriority.HIGH,
       "The inverter was told to form the island and did not.",

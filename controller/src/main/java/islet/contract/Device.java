@@ -6,6 +6,7 @@ import java.util.Locale;
 public enum Device {
   REGULATOR,
   INVERTER,
+  CHARGER,
   TIE,
   METER,
   SUPERVISOR,

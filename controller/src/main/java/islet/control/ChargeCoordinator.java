@@ -30,6 +30,12 @@ final class ChargeCoordinator {
    */
   private static final double HEADROOM = 0.1;
 
+  /**
+   * While the sun gives, a charger of its own holds the bus this much lower, so that it gives only
+   * what the sun can't, V per V nominal.
+   */
+  private static final double SUN_FIRST = 0.2 / 48;
+
   private static final long REACHED_MICROS = 10_000_000;
   private static final long TAIL_MICROS = 120_000_000;
   private static final long REBULK_MICROS = 60_000_000;
@@ -39,6 +45,8 @@ final class ChargeCoordinator {
   private final Battery battery;
   private final Charge charge;
   private final double near;
+  private final boolean separate;
+  private final boolean coordinated;
   private ChargeStage stage = ChargeStage.BULK;
   private final Since reached = new Since();
   private final Since tail = new Since();
@@ -71,6 +79,8 @@ final class ChargeCoordinator {
     battery = site.battery();
     charge = battery.charge();
     near = NEAR * battery.nominalV();
+    separate = site.arrangement().hasCharger();
+    coordinated = site.supervision().coordination() == Site.Coordination.SHARED;
   }
 
   /**
@@ -105,8 +115,10 @@ final class ChargeCoordinator {
     double drawA = fresh(in.inverterAt(), now) ? Math.max(0, -in.inverter().dcCurrentA()) : 0;
     double grantA = 0;
     if (fromUtility && stage != ChargeStage.OFF) {
-      double free = limitA - sunA - HEADROOM * limitA;
-      grantA = Math.max(0, Math.min(Math.min(utilityLimitA, limitA), sunA < 0.5 ? limitA : free));
+      // A charger of its own may also give what the inverter draws meanwhile.
+      double mostA = separate ? limitA + drawA : limitA;
+      double free = mostA - sunA - HEADROOM * limitA;
+      grantA = Math.max(0, Math.min(Math.min(utilityLimitA, mostA), sunA < 0.5 ? mostA : free));
     }
     double regulatorA = Math.min(site.regulator().ratedA(), limitA - grantA + drawA);
 
@@ -115,8 +127,12 @@ final class ChargeCoordinator {
     out.regulatorEnabled = !outsideTemperature || drawA > 0;
     out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;
     out.regulatorLimitA = regulatorA;
+    out.setPointsOrdered = coordinated;
     out.chargeVoltageV = setV;
-    out.chargeLimitA = grantA;
+    out.chargeLimitA = separate ? 0 : grantA;
+    out.chargerEnabled = separate && grantA > 0;
+    out.chargerVoltageV = sunA >= 0.5 ? setV - SUN_FIRST * battery.nominalV() : setV;
+    out.chargerLimitA = separate ? grantA : 0;
     feed(in, feeding, feedCeilingW, grantA, limitA, regulatorA, out);
   }
 

@@ -38,14 +38,15 @@ final class ChargeSchedule {
     }
     int minute = clock.minuteOfDay(now);
     boolean inWindow = false;
-    limitA = site.inverter().ratedChargeA();
+    limitA = site.utilityChargeA();
     allowed = belowReserve;
     for (ChargeWindow window : windows) {
       if (CivilClock.within(window.span(), minute)) {
         inWindow = true;
-        // Once the goal is reached the window is done; a small fall must not start it over and
+        // A window that goes to 100 % holds a full battery afloat to its end.
+        // Once a lower goal is reached the window is done; a small fall must not start it over and
         // over.
-        if (soc >= window.untilSoc()) {
+        if (soc >= window.untilSoc() && window.untilSoc() < 1) {
           windowDone = true;
         }
         if (!windowDone) {

@@ -40,10 +40,10 @@ final class GridQualification {
     }
     enter = profile.enter();
     delayMicros = micros(enter.delayS());
-    goneBelowPu = site.tie().lossBelowPu();
+    goneBelowPu = site.goneBelowPu();
     separateBelowPu =
         switch (site.supervision().onSag()) {
-          case SEPARATE -> site.tie().separateBelowPu();
+          case SEPARATE -> site.tie().map(Site.Tie::separateBelowPu).orElse(0.0);
           case RIDE_THROUGH -> 0;
         };
   }

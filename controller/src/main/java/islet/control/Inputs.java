@@ -1,6 +1,7 @@
 package islet.control;
 
 import islet.contract.ChargeStage;
+import islet.contract.ChargerTelemetry;
 import islet.contract.InverterState;
 import islet.contract.InverterTelemetry;
 import islet.contract.InverterTrip;
@@ -27,6 +28,9 @@ public final class Inputs {
   private TieTelemetry tie =
       new TieTelemetry(0, 0, false, false, 0, 0, 0, 0, 0, TieTrip.NONE, false, true);
   private MeterTelemetry meter = new MeterTelemetry(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, "", true);
+  private ChargerTelemetry charger =
+      new ChargerTelemetry(0, 0, 0, 0, 0, 0, 0, 0, ChargeStage.OFF, false, true);
+  private long chargerAt = NEVER;
   private long regulatorAt = NEVER;
   private long inverterAt = NEVER;
   private long tieAt = NEVER;
@@ -53,7 +57,17 @@ public final class Inputs {
     return inverter;
   }
 
-  /** What the tie said last. */
+  /** What the charger said last, in a site that has one of its own. */
+  public ChargerTelemetry charger() {
+    return charger;
+  }
+
+  /** When the charger's telemetry arrived. */
+  public long chargerAt() {
+    return chargerAt;
+  }
+
+  /** What the tie, or the changeover switch, said last. */
   public TieTelemetry tie() {
     return tie;
   }
@@ -116,6 +130,12 @@ public final class Inputs {
   public void take(InverterTelemetry telemetry, long arrivedMicros) {
     inverter = telemetry;
     inverterAt = arrivedMicros;
+  }
+
+  /** Takes the charger's telemetry. */
+  public void take(ChargerTelemetry telemetry, long arrivedMicros) {
+    charger = telemetry;
+    chargerAt = arrivedMicros;
   }
 
   /** Takes the tie's telemetry. */

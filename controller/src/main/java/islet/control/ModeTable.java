@@ -43,6 +43,12 @@ public final class ModeTable {
               Situation::foundConnected,
               CONNECTED)
           .on("every device reports: tie closed, utility gone", Situation::foundLost, OPEN_TIE)
+          .on(
+              "changeover by hand stands on a dead utility",
+              Situation::strandedByHand,
+              UNSUPPLIED,
+              "alarm SWITCH_BY_HAND",
+              Situation::alarmStranded)
           .on("every device reports: tie open, panel dead", Situation::foundDark, UNSUPPLIED)
           .on(
               "not every device reported in time",
@@ -64,8 +70,15 @@ public final class ModeTable {
               "alarm TIE_DOUBTFUL",
               Situation::alarmDoubtful)
           .on("tie opened by its own protection: utility lost", Situation::tieOpened, OPEN_TIE)
+          .on(
+              "utility lost behind a changeover by hand",
+              Situation::strandedByHand,
+              UNSUPPLIED,
+              "alarm SWITCH_BY_HAND",
+              Situation::alarmStranded)
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
           .on("operator asks to leave the utility", Situation::mayLeaveAsAsked, OPEN_TIE)
+          .on("battery preferred, and charged enough", Situation::mayLeaveForBattery, OPEN_TIE)
           .when(OPEN_TIE)
           .on(
               "tie proven open, battery at its floor",
@@ -91,6 +104,13 @@ public final class ModeTable {
               "alarm TIE_NOT_OPEN",
               Situation::alarmNotOpen)
           .when(FORM)
+          .on("changeover switch moved to the utility", Situation::movedToUtility, CONNECTED)
+          .on(
+              "changeover by hand moved to a dead utility",
+              Situation::strandedByHand,
+              UNSUPPLIED,
+              "alarm SWITCH_BY_HAND",
+              Situation::alarmStranded)
           .on("tie no longer open", Situation::tieClosedAgain, OPEN_TIE)
           .on(
               "tie says open, but the utility side carries our voltage",
@@ -112,6 +132,13 @@ public final class ModeTable {
               "alarm INVERTER_NOT_FORMING",
               Situation::alarmNotForming)
           .when(CARRY)
+          .on("changeover switch moved to the utility", Situation::movedToUtility, CONNECTED)
+          .on(
+              "changeover by hand moved to a dead utility",
+              Situation::strandedByHand,
+              UNSUPPLIED,
+              "alarm SWITCH_BY_HAND",
+              Situation::alarmStranded)
           .on("tie found closed without an order", Situation::tieClosedAgain, OPEN_TIE)
           .on(
               "tie says open, but the utility side carries our voltage",
@@ -144,6 +171,10 @@ public final class ModeTable {
               "alarm INVERTER_NOT_FORMING",
               Situation::alarmNotForming)
           .on("utility qualified", Situation::mayReconnect, SYNCHRONISE)
+          .on(
+              "battery preferred, but down to the reserve; utility qualified",
+              Situation::mayReturnAtReserve,
+              SYNCHRONISE)
           .when(SYNCHRONISE)
           .on("tie found closed without an order", Situation::tieClosedAgain, OPEN_TIE)
           .on(

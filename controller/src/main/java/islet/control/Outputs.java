@@ -53,6 +53,18 @@ public final class Outputs {
   /** Whether regulator and circuits are ordered anything: not before the field has reported. */
   public boolean chargingOrdered;
 
+  /** Whether regulator and charger get their set points from here; else each charges by its own. */
+  public boolean setPointsOrdered;
+
+  /** Whether a charger of its own may charge. */
+  public boolean chargerEnabled;
+
+  /** Its voltage set point, V. */
+  public double chargerVoltageV;
+
+  /** Its current limit, A. */
+  public double chargerLimitA;
+
   /** Whether the regulator may charge. */
   public boolean regulatorEnabled;
 

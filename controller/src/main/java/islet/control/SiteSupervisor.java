@@ -114,13 +114,16 @@ public final class SiteSupervisor implements Supervisor {
   private void charge(Inputs in, long now, Outputs out) {
     schedule.decide(battery.soc(), now);
     boolean connected = situation.phase() == Phase.CONNECTED && grid.present();
-    double ceilingW = connected ? situation.rampShare() * site.inverter().ratedW() : 0;
+    boolean feeds = connected && site.arrangement().mayFeed();
+    // A charger of its own works whenever the utility is there, wherever the loads hang.
+    boolean served = site.arrangement().hasCharger() ? grid.present() : connected;
+    double ceilingW = feeds ? situation.rampShare() * site.inverter().ratedW() : 0;
     coordinator.decide(
         in,
         battery.voltageV(),
-        connected && schedule.allowed(),
+        served && schedule.allowed(),
         schedule.limitA(),
-        connected,
+        feeds,
         ceilingW,
         out,
         now);
@@ -132,6 +135,8 @@ public final class SiteSupervisor implements Supervisor {
       // we.
       out.regulatorEnabled = false;
       out.chargeLimitA = 0;
+      out.chargerEnabled = false;
+      out.chargerLimitA = 0;
       out.feedLimitW = 0;
     }
     boolean islanded =
@@ -148,12 +153,12 @@ public final class SiteSupervisor implements Supervisor {
     switch (situation.phase()) {
       case LISTEN -> {}
       case CONNECTED -> {
-        inverter(InverterOrder.FOLLOW, out);
+        standBy(out);
         out.islandPermit = !situation.batteryEmpty();
       }
       case OPEN_TIE -> {
         tie(TieOrder.OPEN, out);
-        inverter(InverterOrder.FOLLOW, out);
+        standBy(out);
         out.islandPermit = !situation.batteryEmpty();
       }
       case FORM, CARRY -> {
@@ -162,12 +167,12 @@ public final class SiteSupervisor implements Supervisor {
         out.islandPermit = true;
       }
       case SYNCHRONISE -> {
-        inverter(InverterOrder.SYNCHRONISE, out);
+        carryWhileReturning(out);
         out.islandPermit = true;
       }
       case CLOSE_TIE -> {
         tie(TieOrder.CLOSE, out);
-        inverter(InverterOrder.SYNCHRONISE, out);
+        carryWhileReturning(out);
         out.islandPermit = true;
       }
       case CLOSE_ON_DEAD_PANEL -> {
@@ -187,7 +192,25 @@ public final class SiteSupervisor implements Supervisor {
     }
   }
 
-  private static void tie(TieOrder order, Outputs out) {
+  /** Behind a tie the inverter follows; beside a changeover switch it runs on, ready to carry. */
+  private void standBy(Outputs out) {
+    if (situation.tied()) {
+      inverter(InverterOrder.FOLLOW, out);
+    } else {
+      inverter(situation.mayStandBy() ? InverterOrder.FORM : InverterOrder.OFF, out);
+    }
+  }
+
+  /** Only what shall meet the utility has to come into step with it. */
+  private void carryWhileReturning(Outputs out) {
+    inverter(situation.tied() ? InverterOrder.SYNCHRONISE : InverterOrder.FORM, out);
+  }
+
+  private void tie(TieOrder order, Outputs out) {
+    if (!site.arrangement().hasSwitch()
+        || site.changeover().map(Site.Changeover::manual).orElse(false)) {
+      return;
+    }
     out.tie = order;
     out.tieOrdered = true;
   }
@@ -208,7 +231,10 @@ public final class SiteSupervisor implements Supervisor {
       // An OFF sent blindly would end an island that stands well; the inverter's own interlock with
       // the tie's contact holds without us.
       out.inverterOrdered = !situation.islandUnknown();
-      out.inverter = situation.tieClosedByContact() ? InverterOrder.FOLLOW : InverterOrder.OFF;
+      out.inverter =
+          situation.tied() && situation.tieClosedByContact()
+              ? InverterOrder.FOLLOW
+              : InverterOrder.OFF;
       out.islandPermit = false;
     }
     double maximumV = site.battery().limits().maximumV();
@@ -216,6 +242,8 @@ public final class SiteSupervisor implements Supervisor {
     out.regulatorVoltageV = Math.min(out.regulatorVoltageV, maximumV);
     out.chargeVoltageV = Math.min(out.chargeVoltageV, maximumV);
     out.chargeLimitA = Math.min(out.chargeLimitA, maximumA);
+    out.chargerVoltageV = Math.min(out.chargerVoltageV, maximumV);
+    out.chargerLimitA = Math.min(out.chargerLimitA, site.utilityChargeA());
     if (out.inverter != InverterOrder.FOLLOW) {
       out.chargeLimitA = 0;
       out.feedLimitW = 0;
@@ -251,6 +279,9 @@ public final class SiteSupervisor implements Supervisor {
       alarms.lower(AlarmId.SYNC_TIMEOUT, out);
       alarms.lower(AlarmId.START_TIMEOUT, out);
       alarms.lower(AlarmId.CONTRADICTION, out);
+    }
+    if (!situation.strandedByHand()) {
+      alarms.lower(AlarmId.SWITCH_BY_HAND, out);
     }
     if (situation.phase() == Phase.CARRY || situation.phase() == Phase.CONNECTED) {
       alarms.lower(AlarmId.INVERTER_NOT_FORMING, out);

@@ -3,9 +3,12 @@ package islet.control;
 import islet.contract.AlarmId;
 import islet.contract.InverterState;
 import islet.contract.InverterTelemetry;
+import islet.contract.InverterTrip;
 import islet.contract.TieTelemetry;
 import islet.site.GridProfile.SyncLimits;
 import islet.site.Site;
+import islet.site.Site.Arrangement;
+import islet.site.Site.Changeover;
 import islet.site.Site.Timeouts;
 
 /**
@@ -83,6 +86,16 @@ final class Situation {
   private final SyncLimits sync;
   private final HoldBoard holds;
 
+  /** A tie joins both sources on one panel; a changeover switch keeps them apart. */
+  private final boolean tied;
+
+  /** There is a tie or a changeover switch; without one nothing ever joins the utility. */
+  private final boolean switched;
+
+  private final boolean byHand;
+  private final boolean prefersBattery;
+  private final double batteryAboveSoc;
+
   private Inputs in = new Inputs();
   private Outputs out = new Outputs();
   private long now;
@@ -117,6 +130,13 @@ final class Situation {
     this.holds = holds;
     timeouts = site.supervision().timeouts();
     sync = site.profile().sync();
+    Arrangement arrangement = site.arrangement();
+    tied = arrangement.hasTie();
+    switched = arrangement.hasSwitch();
+    byHand = site.changeover().map(Changeover::manual).orElse(false);
+    prefersBattery =
+        site.changeover().map(c -> c.prefer() == Changeover.Prefer.BATTERY).orElse(false);
+    batteryAboveSoc = site.changeover().map(Changeover::batteryAboveSoc).orElse(1.0);
   }
 
   /** Takes the images of a scan and follows what takes time. */
@@ -166,8 +186,14 @@ final class Situation {
     boolean low =
         battery.voices() > 0 && battery.voltageV() <= site.battery().limits().disconnectV();
     lowSince = low ? Math.min(lowSince, now) : Long.MAX_VALUE;
+    boolean disconnected =
+        fresh(in.inverterAt())
+            && in.inverter().state() == InverterState.FAULT
+            && in.inverter().trip() == InverterTrip.DC_LOW;
     boolean lowForLong = low && now - lowSince >= EMPTY_MICROS;
+    // The inverter's low-voltage disconnect says the same as the floor, whatever the count says.
     if (lowForLong
+        || disconnected
         || (battery.known() && battery.sureSoc() <= site.battery().limits().floorSoc())) {
       empty = true;
     } else if (empty
@@ -201,20 +227,26 @@ final class Situation {
   boolean anySilent() {
     return silent(in.regulatorAt())
         || silent(in.inverterAt())
-        || silent(in.tieAt())
+        || (switched && silent(in.tieAt()))
+        || (site.arrangement().hasCharger() && silent(in.chargerAt()))
         || silent(in.meterAt());
   }
 
   private boolean allReport() {
     return fresh(in.regulatorAt())
         && fresh(in.inverterAt())
-        && fresh(in.tieAt())
+        && switchHeard()
+        && (!site.arrangement().hasCharger() || fresh(in.chargerAt()))
         && fresh(in.meterAt())
         && battery.known();
   }
 
+  private boolean switchHeard() {
+    return !switched || fresh(in.tieAt());
+  }
+
   private boolean open() {
-    return fresh(in.tieAt()) && !in.tie().closed();
+    return switchHeard() && !in.tie().closed();
   }
 
   private boolean closed() {
@@ -223,10 +255,10 @@ final class Situation {
 
   /**
    * The contact said closed, but since then the inverter has said that it forms, which its wired
-   * interlock allows behind an open tie only.
+   * interlock allows behind an open tie only. Beside a changeover switch it may form at any time.
    */
   private boolean outdated() {
-    return forming() && in.inverterAt() - in.tieAt() > OUTDATED_MICROS;
+    return tied && forming() && in.inverterAt() - in.tieAt() > OUTDATED_MICROS;
   }
 
   private boolean forming() {
@@ -316,13 +348,14 @@ final class Situation {
    * an open tie only.
    */
   boolean carriedBehindSilentTie() {
-    return (!fresh(in.tieAt()) || (in.tie().closed() && outdated()))
+    return tied
+        && (!fresh(in.tieAt()) || (in.tie().closed() && outdated()))
         && forming()
         && panelPu() >= ALIVE_PU;
   }
 
   boolean contradiction() {
-    return allReport() && closed() && forming();
+    return tied && allReport() && closed() && forming();
   }
 
   boolean foundIslanded() {
@@ -330,11 +363,29 @@ final class Situation {
   }
 
   boolean foundConnected() {
-    return allReport() && closed() && !sidesDiffer() && grid.present() && !forming();
+    return allReport() && closed() && !sidesDiffer() && grid.present() && keptApart();
+  }
+
+  /**
+   * Inverter and utility don't form one bus: a tie needs that said, a changeover switch is built
+   * so.
+   */
+  private boolean keptApart() {
+    return !tied || !forming();
   }
 
   boolean foundLost() {
-    return allReport() && closed() && grid.lost();
+    return !byHand && allReport() && closed() && grid.lost();
+  }
+
+  /** The loads hang on a dead utility, and only a person can move them. */
+  boolean strandedByHand() {
+    return byHand && closed() && grid.lost();
+  }
+
+  /** The changeover switch stands on a utility that is there: somebody has moved it. */
+  boolean movedToUtility() {
+    return site.arrangement().hasChangeover() && closed() && !sidesDiffer() && grid.present();
   }
 
   boolean foundDark() {
@@ -365,8 +416,17 @@ final class Situation {
   }
 
   boolean mayLeaveAsAsked() {
+    return islandAsked && mayLeave();
+  }
+
+  /** The site would rather have its loads on the battery, and there is enough in it. */
+  boolean mayLeaveForBattery() {
+    return prefersBattery && battery.known() && battery.soc() >= batteryAboveSoc && mayLeave();
+  }
+
+  private boolean mayLeave() {
     // Whom the tie does not hear cannot have it opened, and would end in HELD for nothing.
-    return islandAsked && closed() && !empty && inverterAble();
+    return !byHand && closed() && !empty && inverterAble();
   }
 
   boolean provenOpen() {
@@ -383,12 +443,16 @@ final class Situation {
    * an open contact and nobody forms it.
    */
   boolean doubtfulTie() {
+    if (!switched) {
+      return false;
+    }
     TieTelemetry t = in.tie();
     // The inverter must have denied it long after: a silent one may well be who forms.
     if (liveSince != Long.MAX_VALUE && in.inverterAt() - liveSince >= DIFFER_MICROS) {
       return true;
     }
-    return open()
+    return tied
+        && open()
         && forming()
         && utilitySideDeadSinceForming
         && now - formedAt <= SUSPECT_MICROS
@@ -445,7 +509,25 @@ final class Situation {
   }
 
   boolean mayReconnect() {
-    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open() && forming();
+    return !prefersBattery && mayReturn();
+  }
+
+  boolean mayReturnAtReserve() {
+    return prefersBattery
+        && battery.known()
+        && battery.soc() <= site.supervision().reserveSoc()
+        && mayReturn();
+  }
+
+  private boolean mayReturn() {
+    return switched
+        && !byHand
+        && grid.qualified()
+        && !islandAsked
+        && !holds.any()
+        && retryOver()
+        && open()
+        && (forming() || !tied);
   }
 
   boolean mayNotReconnect() {
@@ -453,6 +535,9 @@ final class Situation {
   }
 
   boolean inStep() {
+    if (!tied) {
+      return open();
+    }
     return open()
         && in.inverter().state() == InverterState.SYNCHRONISING
         && stepSince != Long.MAX_VALUE
@@ -464,7 +549,7 @@ final class Situation {
   }
 
   boolean connectedAgain() {
-    return closed() && !sidesDiffer() && grid.present() && fresh(in.inverterAt()) && !forming();
+    return closed() && !sidesDiffer() && grid.present() && fresh(in.inverterAt()) && keptApart();
   }
 
   boolean lostWhileClosing() {
@@ -472,11 +557,11 @@ final class Situation {
   }
 
   boolean outOfStep() {
-    return open() && !differencesSmall();
+    return tied && open() && !differencesSmall();
   }
 
   boolean closedButForming() {
-    return closed() && forming() && closeTimedOut();
+    return tied && closed() && forming() && closeTimedOut();
   }
 
   boolean closeTimedOut() {
@@ -492,7 +577,14 @@ final class Situation {
   }
 
   boolean mayCloseOnDeadPanel() {
-    return grid.qualified() && !islandAsked && !holds.any() && retryOver() && open() && panelDead();
+    return switched
+        && !byHand
+        && grid.qualified()
+        && !islandAsked
+        && !holds.any()
+        && retryOver()
+        && open()
+        && panelDead();
   }
 
   boolean mayBlackStart() {
@@ -524,6 +616,10 @@ final class Situation {
 
   void alarmEmpty() {
     alarms.raise(AlarmId.BATTERY_LOW, out);
+  }
+
+  void alarmStranded() {
+    alarms.raise(AlarmId.SWITCH_BY_HAND, out);
   }
 
   void alarmDoubtful() {
@@ -588,6 +684,9 @@ final class Situation {
    * on while the tie is silent, since it never closes by itself, but not once it says closed.
    */
   boolean mayForm() {
+    if (!tied) {
+      return !empty;
+    }
     boolean saysClosed = fresh(in.tieAt()) && in.tie().closed();
     return (open() || (forming() && !saysClosed)) && !doubtfulTie() && !empty;
   }
@@ -597,15 +696,17 @@ final class Situation {
    * proves the tie open, but an order to stop would end an island that may stand well.
    */
   boolean islandUnknown() {
-    return (!fresh(in.tieAt()) && !fresh(in.inverterAt())) || outdated();
+    return tied && ((!fresh(in.tieAt()) && !fresh(in.inverterAt())) || outdated());
   }
 
   /** The tie may be told to close now: qualified, no hold, and in step or onto a dead panel. */
   boolean mayClose() {
-    return open()
+    return switched
+        && !byHand
+        && open()
         && grid.qualified()
         && !holds.any()
-        && (panelDead() || (differencesSmall() && forming()));
+        && (!tied || panelDead() || (differencesSmall() && forming()));
   }
 
   /**
@@ -613,6 +714,16 @@ final class Situation {
    * wired interlock allows behind an open tie only, that is the newer news.
    */
   boolean tieClosedByContact() {
-    return in.tie().closed() && !(forming() && in.inverterAt() > in.tieAt());
+    return in.tie().closed() && !(tied && forming() && in.inverterAt() > in.tieAt());
+  }
+
+  /** Whether a tie joins both sources on one panel. */
+  boolean tied() {
+    return tied;
+  }
+
+  /** Whether the inverter could carry the loads that stand on the utility now. */
+  boolean mayStandBy() {
+    return !empty && inverterAble();
   }
 }

@@ -2,6 +2,7 @@ package islet.executive;
 
 import islet.contract.AckResult;
 import islet.contract.ChargeStage;
+import islet.contract.ChargerCommand;
 import islet.contract.Device;
 import islet.contract.InverterCommand;
 import islet.contract.InverterOrder;
@@ -61,6 +62,12 @@ final class CommandDesk {
   private final String[] shedNames;
   private final Sent[] sent = new Sent[Device.values().length];
 
+  private final boolean hasCharger;
+  private final boolean hasSwitch;
+  private boolean chargerEnabled;
+  private ChargeStage chargerStage = ChargeStage.OFF;
+  private double chargerV;
+  private double chargerA;
   private boolean regulatorEnabled;
   private ChargeStage stage = ChargeStage.OFF;
   private double regulatorV;
@@ -81,6 +88,8 @@ final class CommandDesk {
     // MQTT counts whole seconds; the field lifetimeS is the exact one, and the device keeps to it.
     expiryS = (int) Math.max(1, Math.ceil(lifetimeS));
     refreshMicros = Math.round(site.supervision().linkTimeoutS() * 1e6 / 2);
+    hasSwitch = site.arrangement().hasSwitch();
+    hasCharger = site.arrangement().hasCharger();
     exportLimitW = site.utility().exportLimitW();
     List<String> order = site.supervision().shedding();
     shedNames = new String[order.size() + 1];
@@ -97,13 +106,16 @@ final class CommandDesk {
     tie(out, now);
     inverter(out, now);
     if (out.chargingOrdered) {
-      regulator(out, now);
+      if (out.setPointsOrdered) {
+        regulator(out, now);
+        charger(out, now);
+      }
       meter(out, now);
     }
   }
 
   private void hold(Outputs out, long now) {
-    if (!out.holdKey.isEmpty()) {
+    if (hasSwitch && !out.holdKey.isEmpty()) {
       TieOrder order = out.holdPlaced ? TieOrder.HOLD : TieOrder.RELEASE;
       Sent s = next(Device.TIE, now);
       publish(
@@ -189,6 +201,33 @@ final class CommandDesk {
         RegulatorCommand.LAYOUT.encode(
             new RegulatorCommand(
                 s.seq, now, lifetimeS, regulatorEnabled, stage, regulatorV, regulatorA)));
+  }
+
+  private void charger(Outputs out, long now) {
+    if (!hasCharger) {
+      return;
+    }
+    boolean order =
+        out.chargerEnabled != chargerEnabled
+            || out.stage != chargerStage
+            || out.chargerLimitA < chargerA - SAME_A;
+    boolean drift =
+        differs(out.chargerVoltageV, chargerV, SAME_V)
+            || differs(out.chargerLimitA, chargerA, SAME_A);
+    if (!due(Device.CHARGER, order, drift, now)) {
+      return;
+    }
+    chargerEnabled = out.chargerEnabled;
+    chargerStage = out.stage;
+    chargerV = out.chargerVoltageV;
+    chargerA = out.chargerLimitA;
+    Sent s = next(Device.CHARGER, now);
+    publish(
+        Device.CHARGER,
+        s,
+        ChargerCommand.LAYOUT.encode(
+            new ChargerCommand(
+                s.seq, now, lifetimeS, chargerEnabled, chargerStage, chargerV, chargerA)));
   }
 
   private void meter(Outputs out, long now) {

@@ -5,6 +5,7 @@ import islet.contract.AckResult;
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
 import islet.contract.ChargeStage;
+import islet.contract.ChargerTelemetry;
 import islet.contract.Device;
 import islet.contract.DeviceState;
 import islet.contract.Event;
@@ -55,6 +56,7 @@ public final class Executive implements Port.Listener {
   private final Topics topics;
   private final Clock clock;
   private final Supervisor supervisor;
+  private final boolean switched;
   private final Port port;
   private final Inputs in = new Inputs();
   private final Outputs out = new Outputs();
@@ -86,6 +88,7 @@ public final class Executive implements Port.Listener {
     this.topics = new Topics(site.id());
     this.clock = clock;
     this.supervisor = supervisor;
+    switched = site.arrangement().hasSwitch();
     heartbeatMicros = Math.round(site.supervision().heartbeatS() * 1e6);
     handle(
         Device.REGULATOR,
@@ -97,6 +100,11 @@ public final class Executive implements Port.Listener {
         InverterTelemetry.LAYOUT,
         t -> in.take(t, clock.micros()),
         () -> in.take(in.inverter(), Inputs.NEVER));
+    handle(
+        Device.CHARGER,
+        ChargerTelemetry.LAYOUT,
+        t -> in.take(t, clock.micros()),
+        () -> in.take(in.charger(), Inputs.NEVER));
     handle(
         Device.TIE,
         TieTelemetry.LAYOUT,
@@ -243,8 +251,10 @@ public final class Executive implements Port.Listener {
       toldMode = out.mode;
       stateTold = true;
     }
-    // Before the tie has spoken there is no picture to tell; the devices bear that silence.
-    boolean blank = out.mode == Mode.STARTING && in.tieAt() == Inputs.NEVER;
+    // Before the switch has spoken, or the meter where there is none, there is no picture to tell;
+    // the devices bear that silence.
+    long spoken = switched ? in.tieAt() : in.meterAt();
+    boolean blank = out.mode == Mode.STARTING && spoken == Inputs.NEVER;
     if (!blank && (changed || picture || now >= nextHeartbeat)) {
       toldClosed = out.tieClosed;
       toldStage = out.stage;

@@ -14,7 +14,15 @@ final class PartsReader {
         s.zone("zone", "Names are those of the IANA time zone data."));
   }
 
-  static Site.Utility utility(Section s) {
+  static Site.Utility utility(Section s, Site.Arrangement arrangement) {
+    // Where nothing can feed, there is no export to limit.
+    boolean feeds = arrangement.mayFeed();
+    if (!feeds && s.has("exportLimit")) {
+      s.wrong(
+          "exportLimit",
+          "no limit, since nothing feeds in this arrangement",
+          "Take it out, or name an arrangement that feeds: grid-interactive or two-panel.");
+    }
     return new Site.Utility(
         s.quantity("nominalVoltage", Dimension.VOLTAGE, 100, 690, ""),
         s.quantity("nominalFrequency", Dimension.FREQUENCY, 45, 65, ""),
@@ -26,7 +34,42 @@ final class PartsReader {
             0,
             1e6,
             "What neighbours leave on a line that is cut off."),
-        s.quantity("exportLimit", Dimension.POWER, 0, 1e6, "0 W where export is not allowed."));
+        feeds
+            ? s.quantity("exportLimit", Dimension.POWER, 0, 1e6, "0 W where export is not allowed.")
+            : 0);
+  }
+
+  /**
+   * An inverter as its section describes it.
+   *
+   * @param own its own voltage and frequency, in the place of a utility's; NaN beside a utility
+   */
+  record InverterPart(Site.Inverter inverter, Site.Utility own) {}
+
+  static Site.Charger charger(Section s) {
+    return new Site.Charger(
+        s.quantity("ratedCurrent", Dimension.CURRENT, 1, 5000, "On the battery's side."),
+        s.section("efficiency", "", PartsReader::efficiency),
+        s.quantity("idle", Dimension.POWER, 0, 500, "Taken from the main panel."));
+  }
+
+  static Site.Changeover changeover(Section s) {
+    Site.Changeover.Kind kind = s.choice("kind", Site.Changeover.Kind.class, "");
+    double operateS = s.quantity("operateTime", Dimension.TIME, 0.001, 2, "");
+    double deadS =
+        s.quantity("deadTime", Dimension.TIME, 0.001, 10, "Break before make: it is never zero.");
+    if (kind == Site.Changeover.Kind.MANUAL) {
+      return new Site.Changeover(kind, operateS, deadS, 0, 0, Site.Changeover.Prefer.UTILITY, 1);
+    }
+    double lossBelow = s.quantity("lossBelow", Dimension.PER_UNIT, 0, 0.95, "");
+    double lossS = s.quantity("lossTime", Dimension.TIME, 0.001, 10, "");
+    Site.Changeover.Prefer prefer = s.choice("prefer", Site.Changeover.Prefer.class, "");
+    double above =
+        prefer == Site.Changeover.Prefer.BATTERY
+            ? s.quantity(
+                "batteryAbove", Dimension.RATIO, 0, 1, "Loads move onto the inverter above it.")
+            : 1;
+    return new Site.Changeover(kind, operateS, deadS, lossBelow, lossS, prefer, above);
   }
 
   static Site.Pv pv(Section s) {
@@ -73,7 +116,20 @@ final class PartsReader {
         s.quantity("at100", Dimension.RATIO, 0.3, 0.999, advice));
   }
 
-  static Site.Inverter inverter(Section s) {
+  static InverterPart inverter(Section s, Site.Arrangement arrangement) {
+    boolean charges = arrangement.hasTie();
+    if (!charges && s.has("chargeCurrent")) {
+      s.wrong(
+          "chargeCurrent",
+          "no chargeCurrent, since the inverter does not charge in this arrangement",
+          "Take it out.");
+    }
+    double ownV = Double.NaN;
+    double ownHz = Double.NaN;
+    if (!arrangement.hasUtility()) {
+      ownV = s.quantity("outputVoltage", Dimension.VOLTAGE, 100, 690, "");
+      ownHz = s.quantity("outputFrequency", Dimension.FREQUENCY, 45, 65, "");
+    }
     Site.Inverter inverter =
         new Site.Inverter(
             s.quantity("ratedPower", Dimension.POWER, 100, 1e5, ""),
@@ -81,7 +137,9 @@ final class PartsReader {
             s.quantity("surgeTime", Dimension.TIME, 0.01, 60, ""),
             s.section("efficiency", "", PartsReader::efficiency),
             s.quantity("idle", Dimension.POWER, 0, 1000, ""),
-            s.quantity("chargeCurrent", Dimension.CURRENT, 0, 5000, "0 A for no charger."),
+            charges
+                ? s.quantity("chargeCurrent", Dimension.CURRENT, 0, 5000, "0 A for no charger.")
+                : 0,
             s.quantity("dcMinimum", Dimension.VOLTAGE, 8, 400, ""),
             s.quantity("dcMaximum", Dimension.VOLTAGE, 12, 600, ""),
             s.quantity("startTime", Dimension.TIME, 0.001, 120, ""));
@@ -91,7 +149,7 @@ final class PartsReader {
     if (inverter.dcMinimumV() >= inverter.dcMaximumV()) {
       s.wrong("dcMinimum", "less than dcMaximum", "");
     }
-    return inverter;
+    return new InverterPart(inverter, new Site.Utility(ownV, ownHz, 1, 0, 0, 0));
   }
 
   static Site.Tie tie(Section s) {

@@ -2,6 +2,7 @@ package islet.site;
 
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * One site, as its file describes it: where it is, how the parts are joined, what each part can do
@@ -11,13 +12,16 @@ import java.util.List;
  * @param name the name a person reads
  * @param place where the site stands
  * @param arrangement how the parts are joined
- * @param utility the utility's service
+ * @param utility the utility's service; in a stand-alone site only its nominal values count, which
+ *     are the inverter's
  * @param profile the grid code limits that the site runs under
  * @param pv the array
  * @param regulator the charge regulator between array and DC bus
  * @param battery the bank, its limits and its charge set points
- * @param inverter the combined charger and inverter
- * @param tie the switch between main panel and emergency panel
+ * @param charger the charger that is a unit of its own, where there is one
+ * @param inverter the combined charger and inverter; the inverter alone beside a charger
+ * @param tie the switch between main panel and emergency panel, where there is one
+ * @param changeover the changeover switch, where there is one
  * @param circuits every load circuit, in the order in which the panels list them
  * @param supervision how the supervisor runs the site
  * @param tariff what energy costs
@@ -32,8 +36,10 @@ public record Site(
     Pv pv,
     Regulator regulator,
     Battery battery,
+    Optional<Charger> charger,
     Inverter inverter,
-    Tie tie,
+    Optional<Tie> tie,
+    Optional<Changeover> changeover,
     List<Circuit> circuits,
     Supervision supervision,
     Tariff tariff) {
@@ -42,10 +48,73 @@ public record Site(
     circuits = List.copyOf(circuits);
   }
 
+  /** The most current that charging from the utility can give, A. */
+  public double utilityChargeA() {
+    return arrangement.hasTie()
+        ? inverter.ratedChargeA()
+        : charger.map(Charger::ratedA).orElse(0.0);
+  }
+
+  /** Below half the nominal voltage nothing works that is not built for it, common practice. */
+  private static final double GONE_PU = 0.5;
+
+  /** Below this the utility counts as gone, per unit. */
+  public double goneBelowPu() {
+    return tie.map(Tie::lossBelowPu)
+        .orElseGet(
+            () -> changeover.filter(c -> !c.manual()).map(Changeover::lossBelowPu).orElse(GONE_PU));
+  }
+
+  /** The longest that the switch needs from an order until its contacts rest, s. */
+  public double switchTravelS() {
+    return tie.map(Tie::operateS)
+        .orElseGet(() -> changeover.map(c -> c.operateS() + c.deadS()).orElse(0.0));
+  }
+
   /** How the parts are joined; the file writes the name with a hyphen, {@code two-panel}. */
   public enum Arrangement {
+    /** No utility: the inverter carries all loads. */
+    STANDALONE,
+    /** The utility only charges, through a charger of its own; the inverter carries all loads. */
+    CHARGER_ONLY,
+    /** The same with a changeover switch that puts the loads on the utility or on the inverter. */
+    CHANGEOVER,
+    /** Combined charger and inverter behind a tie; it charges and carries, but never feeds. */
+    INVERTER_CHARGER,
+    /** The same, and it feeds the loads and the utility while connected. */
+    GRID_INTERACTIVE,
     /** Main panel with non-critical loads upstream of the tie, emergency panel downstream. */
-    TWO_PANEL
+    TWO_PANEL;
+
+    /** Whether a utility serves the site. */
+    public boolean hasUtility() {
+      return this != STANDALONE;
+    }
+
+    /** Whether a tie joins utility and inverter on one panel. */
+    public boolean hasTie() {
+      return this == INVERTER_CHARGER || this == GRID_INTERACTIVE || this == TWO_PANEL;
+    }
+
+    /** Whether a changeover switch moves the loads from one source to the other. */
+    public boolean hasChangeover() {
+      return this == CHANGEOVER;
+    }
+
+    /** Whether there is a switch, tie or changeover, that the supervisor has to do with. */
+    public boolean hasSwitch() {
+      return hasTie() || hasChangeover();
+    }
+
+    /** Whether a charger of its own feeds the battery from the utility. */
+    public boolean hasCharger() {
+      return this == CHARGER_ONLY || this == CHANGEOVER;
+    }
+
+    /** Whether the inverter may feed power while it is connected. */
+    public boolean mayFeed() {
+      return this == GRID_INTERACTIVE || this == TWO_PANEL;
+    }
   }
 
   /** Where the site stands. Latitude north positive, longitude east positive. */
@@ -140,6 +209,50 @@ public record Site(
       double tailA,
       double rebulkV) {}
 
+  /** A one-way charger from the main panel to the battery. */
+  public record Charger(double ratedA, Efficiency efficiency, double idleW) {}
+
+  /**
+   * A changeover switch, break before make.
+   *
+   * @param kind whether it moves by itself and on orders, or by hand
+   * @param operateS from the order until its contacts have left the one side
+   * @param deadS from there until they have reached the other
+   * @param lossBelowPu below this the utility is taken as gone
+   * @param lossS for how long before an automatic one moves by itself
+   * @param prefer the side on which the loads are put when both are there
+   * @param batteryAboveSoc with {@link Prefer#BATTERY}: loads move onto the inverter above this
+   *     state of charge, and back at the reserve
+   */
+  public record Changeover(
+      Kind kind,
+      double operateS,
+      double deadS,
+      double lossBelowPu,
+      double lossS,
+      Prefer prefer,
+      double batteryAboveSoc) {
+
+    /** Who moves it. */
+    public enum Kind {
+      /** Itself, when the utility is gone, and the supervisor. */
+      AUTOMATIC,
+      /** A person. */
+      MANUAL
+    }
+
+    /** Where the loads are put when both sources are there. */
+    public enum Prefer {
+      UTILITY,
+      BATTERY
+    }
+
+    /** Whether only a person moves it. */
+    public boolean manual() {
+      return kind == Kind.MANUAL;
+    }
+  }
+
   /** The combined charger and inverter. */
   public record Inverter(
       double ratedW,
@@ -220,12 +333,21 @@ public record Site(
    */
   public record MinuteSpan(int from, int to) {}
 
+  /** Who decides on the charge stage. */
+  public enum Coordination {
+    /** The supervisor: one stage for the battery, shared by all chargers. */
+    SHARED,
+    /** Each charger for itself, by its own terminals. */
+    NONE
+  }
+
   /** How the supervisor runs the site. */
   public record Supervision(
       double scanS,
       double heartbeatS,
       double linkTimeoutS,
       double commandLifetimeS,
+      Coordination coordination,
       OnSag onSag,
       double reserveSoc,
       List<ChargeWindow> chargeWindows,

@@ -81,6 +81,14 @@ final class SiteChecks {
           "battery.limits.floor or more",
           "What lies below the floor can't be used in an outage.");
     }
+    site.changeover()
+        .filter(c -> c.batteryAboveSoc() <= supervision.reserveSoc())
+        .ifPresent(
+            c ->
+                s.wrong(
+                    "changeover.batteryAbove",
+                    "more than supervision.reserve",
+                    "The loads go back to the utility at the reserve."));
     if (supervision.shedBelowSoc() <= floor) {
       s.wrong(
           "supervision.shedBelow",
@@ -90,23 +98,27 @@ final class SiteChecks {
   }
 
   private void times() {
-    if (site.supervision().timeouts().openS() <= site.tie().operateS()) {
-      s.wrong(
-          "supervision.timeouts.open",
-          "more than tie.operateTime",
-          "Else every opening would count as failed.");
-    }
-    if (site.supervision().timeouts().closeS() <= site.tie().operateS()) {
-      s.wrong(
-          "supervision.timeouts.close",
-          "more than tie.operateTime",
-          "Else every closing would count as failed.");
-    }
     if (site.supervision().timeouts().startS() <= site.inverter().startS()) {
       s.wrong(
           "supervision.timeouts.start",
           "more than inverter.startTime",
           "Else every start would count as failed.");
+    }
+    if (!site.arrangement().hasSwitch()) {
+      return;
+    }
+    String travel = site.arrangement().hasChangeover() ? "changeover" : "tie";
+    String times =
+        "more than "
+            + travel
+            + (site.arrangement().hasChangeover()
+                ? ".operateTime and .deadTime together"
+                : ".operateTime");
+    if (site.supervision().timeouts().openS() <= site.switchTravelS()) {
+      s.wrong("supervision.timeouts.open", times, "Else every opening would count as failed.");
+    }
+    if (site.supervision().timeouts().closeS() <= site.switchTravelS()) {
+      s.wrong("supervision.timeouts.close", times, "Else every closing would count as failed.");
     }
   }
 
@@ -129,6 +141,16 @@ final class SiteChecks {
       String name = site.circuits().get(i).name();
       if (!name.isEmpty() && !seen.add(name)) {
         s.wrong("circuits." + (i + 1) + ".name", "a name that no other circuit has", "Rename one.");
+      }
+    }
+    if (site.arrangement() != Site.Arrangement.TWO_PANEL) {
+      for (int i = 0; i < site.circuits().size(); i++) {
+        if (site.circuits().get(i).panel() == Site.Panel.NONCRITICAL) {
+          s.wrong(
+              "circuits." + (i + 1) + ".panel",
+              "critical, since only two-panel has a second panel",
+              "Put it on the one panel, or take the arrangement two-panel.");
+        }
       }
     }
     if (site.circuits().isEmpty() && s.has("circuits")) {
@@ -161,10 +183,12 @@ final class SiteChecks {
       if (overlaps(taken, windows.get(i).span())) {
         s.wrong(field + ".between", "windows that do not overlap", "Else two rules would hold.");
       }
-      if (windows.get(i).maximumA() > site.inverter().ratedChargeA()) {
+      if (windows.get(i).maximumA() > site.utilityChargeA()) {
         s.wrong(
             field + ".maximumCurrent",
-            "inverter.chargeCurrent or less",
+            site.arrangement().hasCharger()
+                ? "charger.ratedCurrent or less"
+                : "inverter.chargeCurrent or less",
             "The charger gives no more.");
       }
       if (windows.get(i).untilSoc() <= site.battery().limits().floorSoc()) {
@@ -175,6 +199,9 @@ final class SiteChecks {
 
   private void bands() {
     BitSet taken = new BitSet();
+    if (!site.arrangement().hasUtility()) {
+      return;
+    }
     List<Site.PriceBand> bands = site.tariff().bands();
     for (int i = 0; i < bands.size(); i++) {
       String field = "tariff.bands." + (i + 1);

@@ -2,6 +2,7 @@ package islet.site;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.regex.Pattern;
 
@@ -39,36 +40,103 @@ public final class SiteReader {
     String id = s.text("id", ID, ID_FORM, "It becomes part of every MQTT topic, so keep it short.");
     String name = s.text("name", "the site's name", "");
     Site.Place place = s.section("place", "", PartsReader::place);
-    Site.Arrangement arrangement = s.choice("arrangement", Site.Arrangement.class, "");
-    Site.Utility utility = s.section("utility", "", PartsReader::utility);
-    Optional<GridProfile> profile = profile(s);
+    Site.Arrangement named = s.choice("arrangement", Site.Arrangement.class, "");
+    Site.Arrangement arrangement = s.isWrong("arrangement") ? likely(s) : named;
+    Optional<Site.Utility> served =
+        arrangement.hasUtility()
+            ? Optional.of(s.section("utility", "", u -> PartsReader.utility(u, arrangement)))
+            : Optional.empty();
+    Optional<GridProfile> profile =
+        arrangement.hasUtility() ? profile(s) : Optional.of(NO_UTILITY_PROFILE);
     Site.Pv pv = s.section("pv", "", PartsReader::pv);
     Site.Regulator regulator = s.section("regulator", "", PartsReader::regulator);
     Site.Battery battery = s.section("battery", "", BatteryReader::battery);
-    Site.Inverter inverter = s.section("inverter", "", PartsReader::inverter);
-    Site.Tie tie = s.section("tie", "", PartsReader::tie);
+    Optional<Site.Charger> charger =
+        arrangement.hasCharger()
+            ? Optional.of(s.section("charger", "", PartsReader::charger))
+            : Optional.empty();
+    PartsReader.InverterPart inverter =
+        s.section("inverter", "", i -> PartsReader.inverter(i, arrangement));
+    Optional<Site.Tie> tie =
+        arrangement.hasTie()
+            ? Optional.of(s.section("tie", "", PartsReader::tie))
+            : Optional.empty();
+    Optional<Site.Changeover> changeover =
+        arrangement.hasChangeover()
+            ? Optional.of(s.section("changeover", "", PartsReader::changeover))
+            : Optional.empty();
     List<Site.Circuit> circuits = s.sections("circuits", "", CircuitReader::circuit);
-    Site.Supervision supervision = s.section("supervision", "", SupervisionReader::supervision);
-    Site.Tariff tariff = s.section("tariff", "", TariffReader::tariff);
+    Site.Supervision supervision =
+        s.section("supervision", "", v -> SupervisionReader.supervision(v, arrangement));
+    Site.Tariff tariff =
+        arrangement.hasUtility()
+            ? s.section("tariff", "", TariffReader::tariff)
+            : TariffReader.none();
     Site site =
         new Site(
             id,
             name,
             place,
             arrangement,
-            utility,
+            served.orElse(inverter.own()),
             profile.orElse(NO_PROFILE),
             pv,
             regulator,
             battery,
-            inverter,
+            charger,
+            inverter.inverter(),
             tie,
+            changeover,
             circuits,
             supervision,
             tariff);
+    refuseOthers(s, arrangement);
     new SiteChecks(s, site).all();
     return site;
   }
+
+  /** What the parts speak for when the arrangement is not told, so that the rest is checked. */
+  private static Site.Arrangement likely(Section s) {
+    if (s.hasGroup("changeover")) {
+      return Site.Arrangement.CHANGEOVER;
+    }
+    if (s.hasGroup("charger")) {
+      return Site.Arrangement.CHARGER_ONLY;
+    }
+    return s.hasGroup("utility") ? Site.Arrangement.TWO_PANEL : Site.Arrangement.STANDALONE;
+  }
+
+  /** Parts that another arrangement has are named as such, not as unknown fields. */
+  private static void refuseOthers(Section s, Site.Arrangement arrangement) {
+    String name = arrangement.name().toLowerCase(Locale.ROOT).replace('_', '-');
+    refuse(s, "utility", arrangement.hasUtility(), name);
+    refuse(s, "profile", arrangement.hasUtility(), name);
+    refuse(s, "tariff", arrangement.hasUtility(), name);
+    refuse(s, "charger", arrangement.hasCharger(), name);
+    refuse(s, "tie", arrangement.hasTie(), name);
+    refuse(s, "changeover", arrangement.hasChangeover(), name);
+  }
+
+  private static void refuse(Section s, String part, boolean belongs, String arrangement) {
+    if (!belongs && s.has(part)) {
+      s.wrong(
+          part,
+          "a part that " + arrangement + " has not",
+          "no " + part + " in this arrangement",
+          "Take it out, or name the arrangement that has one.");
+    }
+  }
+
+  /** Where no utility is, nothing has to be kept; the island's frequency is the inverter's. */
+  private static final GridProfile NO_UTILITY_PROFILE =
+      new GridProfile(
+          "no utility",
+          "",
+          List.of(),
+          new GridProfile.EnterService(0.9, 1.1, 40, 70, 0, 0),
+          new GridProfile.SyncLimits(0.1, 0.3, 20),
+          2,
+          0);
 
   /** Stands in for a profile that could not be read, so that the rest is still checked. */
   private static final GridProfile NO_PROFILE =

@@ -7,22 +7,36 @@ final class SupervisionReader {
 
   private SupervisionReader() {}
 
-  static Site.Supervision supervision(Section s) {
+  static Site.Supervision supervision(Section s, Site.Arrangement arrangement) {
     double scan = s.quantity("scan", Dimension.TIME, 0.01, 10, "");
     double heartbeat = s.quantity("heartbeat", Dimension.TIME, 0.1, 60, "");
     double linkTimeout =
         s.quantity("linkTimeout", Dimension.TIME, 0.2, 600, "A few heartbeats long.");
     double lifetime =
         s.quantity("commandLifetime", Dimension.TIME, 1, 60, "MQTT counts whole seconds.");
-    Site.OnSag onSag = s.choice("onSag", Site.OnSag.class, "");
+    Site.Coordination coordination =
+        s.has("coordination")
+            ? s.choice("coordination", Site.Coordination.class, "")
+            : Site.Coordination.SHARED;
+    // Only a tie can choose; a changeover switch always leaves, and without one nothing can.
+    Site.OnSag onSag =
+        arrangement.hasTie() ? s.choice("onSag", Site.OnSag.class, "") : Site.OnSag.SEPARATE;
+    if (!arrangement.hasTie() && s.has("onSag")) {
+      s.wrong("onSag", "no such field without a tie", "Take it out.");
+    }
     double reserve =
         s.quantity("reserve", Dimension.RATIO, 0, 1, "State of charge kept for an outage.");
     List<Site.ChargeWindow> windows =
-        s.sections("chargeWindows", "Write [] for none.", SupervisionReader::window);
+        arrangement.hasUtility()
+            ? s.sections("chargeWindows", "Write [] for none.", SupervisionReader::window)
+            : List.of();
+    if (!arrangement.hasUtility() && s.has("chargeWindows")) {
+      s.wrong("chargeWindows", "no such field without a utility", "Take it out.");
+    }
     List<String> shedding = s.texts("shedding", "names of critical circuits", "Write [] for none.");
     double shed = s.quantity("shedBelow", Dimension.RATIO, 0, 1, "");
     double restore = s.quantity("restoreAbove", Dimension.RATIO, 0, 1, "");
-    Site.Timeouts timeouts = s.section("timeouts", "", SupervisionReader::timeouts);
+    Site.Timeouts timeouts = s.section("timeouts", "", t -> timeouts(t, arrangement));
     if (linkTimeout <= heartbeat) {
       s.wrong("linkTimeout", "more than heartbeat", "Else every heartbeat comes too late.");
     }
@@ -37,6 +51,7 @@ final class SupervisionReader {
         heartbeat,
         linkTimeout,
         lifetime,
+        coordination,
         onSag,
         reserve,
         windows,
@@ -53,12 +68,24 @@ final class SupervisionReader {
         s.quantity("maximumCurrent", Dimension.CURRENT, 0, 5000, ""));
   }
 
-  private static Site.Timeouts timeouts(Section s) {
-    return new Site.Timeouts(
-        s.quantity("start", Dimension.TIME, 1, 3600, ""),
-        s.quantity("open", Dimension.TIME, 0.01, 60, ""),
-        s.quantity("form", Dimension.TIME, 0.1, 300, ""),
-        s.quantity("synchronise", Dimension.TIME, 1, 3600, ""),
-        s.quantity("close", Dimension.TIME, 0.01, 60, ""));
+  private static Site.Timeouts timeouts(Section s, Site.Arrangement arrangement) {
+    double start = s.quantity("start", Dimension.TIME, 1, 3600, "");
+    double open = step(s, "open", 0.01, 60, arrangement.hasSwitch());
+    double form = s.quantity("form", Dimension.TIME, 0.1, 300, "");
+    double synchronise = step(s, "synchronise", 1, 3600, arrangement.hasTie());
+    double close = step(s, "close", 0.01, 60, arrangement.hasSwitch());
+    return new Site.Timeouts(start, open, form, synchronise, close);
+  }
+
+  /** The longest that a step may take which not every arrangement has. */
+  private static double step(
+      Section s, String name, double minimum, double maximum, boolean there) {
+    if (there) {
+      return s.quantity(name, Dimension.TIME, minimum, maximum, "");
+    }
+    if (s.has(name)) {
+      s.wrong(name, "no such step in this arrangement", "Take it out.");
+    }
+    return 0;
   }
 }

@@ -12,6 +12,11 @@ final class TariffReader {
   private static final Pattern CURRENCY = Pattern.compile("[A-Z]{3}");
   private static final Site.MinuteSpan ALL_DAY = new Site.MinuteSpan(0, Spans.MINUTES_PER_DAY);
 
+  /** Where no utility is, nothing is bought or sold. */
+  static Site.Tariff none() {
+    return new Site.Tariff("USD", List.of(new Site.PriceBand("none", ALL_DAY, 0)), 0, 0);
+  }
+
   static Site.Tariff tariff(Section s) {
     String currency = s.text("currency", CURRENCY, "three capitals such as USD", "");
     List<Site.PriceBand> bands = s.sections("bands", "", b -> band(b, currency));

@@ -17,7 +17,7 @@ class TopicsTest {
   void everyTopicIsSpelledAsTheContractSpellsIt() {
     Set<String> expected = new TreeSet<>();
     for (String device :
-        new String[] {"regulator", "inverter", "tie", "meter", "supervisor", "bench"}) {
+        new String[] {"regulator", "inverter", "charger", "tie", "meter", "supervisor", "bench"}) {
       for (String kind :
           new String[] {"telemetry", "state", "online", "command", "ack", "event", "alarm"}) {
         expected.add("islet/v1/ferry-landing/" + device + "/" + kind);

@@ -1,6 +1,7 @@
 package islet.control;
 
 import islet.contract.ChargeStage;
+import islet.contract.ChargerTelemetry;
 import islet.contract.InverterState;
 import islet.contract.InverterTelemetry;
 import islet.contract.InverterTrip;
@@ -47,14 +48,23 @@ class FakeSite {
   double temperatureC = 25;
   double sunA;
   double drawA;
+  double chargerA;
   boolean regulatorSilent;
   boolean inverterSilent;
   boolean tieSilent;
   boolean meterSilent;
+  boolean chargerSilent;
+
+  /** Inverter and utility can meet on one panel. */
+  private final boolean tied;
 
   FakeSite(Site site) {
     this.site = site;
     supervisor = new SiteSupervisor(site);
+    tied = site.arrangement().hasTie();
+    if (!tied) {
+      inverter = InverterState.FORMING;
+    }
   }
 
   boolean forming() {
@@ -93,15 +103,21 @@ class FakeSite {
               batteryV,
               -drawA,
               0,
-              panelPu(),
-              panelHz(),
+              tied ? panelPu() : forming() ? 1 : 0,
+              tied ? panelHz() : forming() ? islandHz : 0,
               inverter,
               InverterTrip.NONE,
               false,
               false),
           now);
     }
-    if (!tieSilent) {
+    if (site.arrangement().hasCharger() && !chargerSilent) {
+      in.take(
+          new ChargerTelemetry(
+              0, now, batteryV, temperatureC, 0, chargerA, 0, 0, ChargeStage.BULK, true, false),
+          now);
+    }
+    if (!tieSilent && site.arrangement().hasSwitch()) {
       in.take(
           new TieTelemetry(
               0,
@@ -148,7 +164,7 @@ class FakeSite {
           switch (out.inverter) {
             case OFF -> InverterState.OFF;
             case FOLLOW -> tieClosed || !forming() ? InverterState.FOLLOWING : inverter;
-            case FORM -> tieClosed ? InverterState.FOLLOWING : InverterState.FORMING;
+            case FORM -> tieClosed && tied ? InverterState.FOLLOWING : InverterState.FORMING;
             case SYNCHRONISE -> tieClosed ? InverterState.FOLLOWING : InverterState.SYNCHRONISING;
           };
       if (inverter == InverterState.SYNCHRONISING) {

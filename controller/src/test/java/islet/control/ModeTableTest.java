@@ -40,6 +40,18 @@ class ModeTableTest {
   /** Stories by "FROM: on"; the last scan of each takes the line. */
   private static final Map<String, Consumer<FakeSite>> STORIES = new TreeMap<>();
 
+  /** The switch has been moved by hand to an inverter that does not run yet. */
+  private static void handOnInverter(FakeSite s) {
+    s.batteryV = 25;
+    s.utilityPu = 0;
+    s.inverter = InverterState.OFF;
+    s.inverterObeys = false;
+    s.until(UNSUPPLIED, 1);
+    s.tieClosed = false;
+    s.tieOrderedClosed = false;
+    s.until(FORM, 1);
+  }
+
   private static void story(Phase from, String on, Consumer<FakeSite> story) {
     STORIES.put(from + ": " + on, story);
   }
@@ -120,6 +132,82 @@ class ModeTableTest {
           s.connected();
           s.utilityPu = 0;
           s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        LISTEN,
+        "changeover by hand stands on a dead utility",
+        s -> {
+          s.batteryV = 25;
+          s.utilityPu = 0;
+          s.until(UNSUPPLIED, 1);
+        });
+    story(
+        CONNECTED,
+        "utility lost behind a changeover by hand",
+        s -> {
+          s.batteryV = 25;
+          s.connected().utilityPu = 0;
+          s.until(UNSUPPLIED, 0.2);
+        });
+    story(
+        FORM,
+        "changeover by hand moved to a dead utility",
+        s -> {
+          handOnInverter(s);
+          s.tieClosed = true;
+          s.until(UNSUPPLIED, 0.3);
+        });
+    story(
+        CARRY,
+        "changeover by hand moved to a dead utility",
+        s -> {
+          handOnInverter(s);
+          s.inverter = InverterState.FORMING;
+          s.until(CARRY, 1);
+          s.tieClosed = true;
+          s.until(UNSUPPLIED, 0.3);
+        });
+    story(
+        FORM,
+        "changeover switch moved to the utility",
+        s -> {
+          s.connected().inverterObeys = false;
+          s.inverter = InverterState.OFF;
+          s.utilityPu = 0;
+          s.until(FORM, 1);
+          s.tieObeys = false;
+          s.utilityPu = 1;
+          s.tieClosed = true;
+          s.until(CONNECTED, 0.3);
+        });
+    story(
+        CARRY,
+        "changeover switch moved to the utility",
+        s -> {
+          s.islanded();
+          s.tieObeys = false;
+          s.utilityPu = 1;
+          s.tieClosed = true;
+          s.until(CONNECTED, 0.3);
+        });
+    story(
+        CONNECTED,
+        "battery preferred, and charged enough",
+        s -> {
+          s.batteryV = 50.9; // rests at about full
+          s.connected().until(OPEN_TIE, 1);
+        });
+    story(
+        CARRY,
+        "battery preferred, but down to the reserve; utility qualified",
+        s -> {
+          s.batteryV = 50.9;
+          s.until(CARRY, 5);
+          s.seconds(305);
+          assertEquals(CARRY, s.phase());
+          // 300 A for an hour take the count of the 400 Ah bank to its reserve and not beyond.
+          s.currentA = -300;
+          s.until(SYNCHRONISE, 3600);
         });
     story(
         CONNECTED,
@@ -474,6 +562,31 @@ class ModeTableTest {
         });
   }
 
+  /** Moved by a person only. */
+  private static final Site BY_HAND = Sites.named("boat-shed");
+
+  /** Moves by itself and on orders. */
+  private static final Site AUTOMATIC = Sites.named("ferry-landing-changeover");
+
+  private static final Site BATTERY_FIRST =
+      Sites.named(
+          "ferry-landing-changeover",
+          "changeover.prefer",
+          "battery",
+          "changeover.batteryAbove",
+          "80 %");
+
+  /** Most lines are those of a tie; the others name their switch. */
+  private static Site site(ModeRow row) {
+    if (row.on().contains("by hand")) {
+      return BY_HAND;
+    }
+    if (row.on().startsWith("battery preferred")) {
+      return BATTERY_FIRST;
+    }
+    return row.on().startsWith("changeover") ? AUTOMATIC : SITE;
+  }
+
   static Stream<ModeRow> rows() {
     return ModeTable.rows().stream();
   }
@@ -491,7 +604,7 @@ class ModeTableTest {
   @ParameterizedTest
   @MethodSource("rows")
   void theLineIsTakenAndLeadsWhereItSays(ModeRow row) {
-    Watched site = new Watched(SITE);
+    Watched site = new Watched(site(row));
     STORIES.getOrDefault(key(row), s -> {}).accept(site.site);
     assertTrue(!site.taken.isEmpty(), "no line was taken");
     assertEquals(List.of(row), site.taken.get(site.taken.size() - 1));

@@ -23,11 +23,20 @@ final class Sites {
    * @param settings field, value, field, value…
    */
   static Site demo(String... settings) {
+    return at(DEMO, settings);
+  }
+
+  /** Another site of the configuration, by its file's name. */
+  static Site named(String name, String... settings) {
+    return at(DEMO.resolveSibling(name + ".yaml"), settings);
+  }
+
+  private static Site at(Path file, String... settings) {
     List<Setting> list = new ArrayList<>();
     for (int i = 0; i < settings.length; i += 2) {
       list.add(new Setting(settings[i], settings[i + 1], "this test", 1));
     }
-    return SiteReader.read(DEMO, list);
+    return SiteReader.read(file, list);
   }
 
   /**
@@ -57,8 +66,10 @@ final class Sites {
         site.pv(),
         site.regulator(),
         site.battery(),
+        site.charger(),
         site.inverter(),
         site.tie(),
+        site.changeover(),
         site.circuits(),
         site.supervision(),
         site.tariff());

@@ -33,7 +33,7 @@ class SiteReaderTest {
 
     assertEquals("ferry-landing", site.id());
     assertEquals("America/Chicago", site.place().zone().getId());
-    assertEquals(0.008, site.tie().operateS());
+    assertEquals(0.008, site.tie().orElseThrow().operateS());
     assertEquals(-0.123, site.pv().module().kvVPerK());
     assertEquals(0.0032, site.pv().module().kiAPerK());
     assertEquals(400, site.battery().capacity20hAh());

@@ -14,16 +14,24 @@ final class EarlyReturn implements Hazard {
 
   private final EnterService enter;
   private final long delay;
+  private final boolean joins;
   private boolean started;
   private boolean contact;
   private boolean inBand;
   private long inBandSince;
   private Finding worst;
 
-  EarlyReturn(EnterService enter) {
+  EarlyReturn(EnterService enter, boolean joins) {
+    this.joins = joins;
     this.enter = enter;
     this.delay = Amount.micros(enter.delayS());
-    this.worst = Finding.idle(enter.delayS(), "s", "The tie never closed onto a live utility.");
+    this.worst =
+        Finding.idle(
+            enter.delayS(),
+            "s",
+            joins
+                ? "The tie never closed onto a live utility."
+                : "Nothing in this arrangement joins a source to the utility.");
   }
 
   @Override
@@ -49,7 +57,7 @@ final class EarlyReturn implements Hazard {
       inBandSince = started ? micros : micros - delay;
     }
     inBand = nowInBand;
-    if (started && truth.contactClosed && !contact && truth.utilitySourceLive) {
+    if (joins && started && truth.contactClosed && !contact && truth.utilitySourceLive) {
       closed(micros);
     }
     contact = truth.contactClosed;

@@ -37,7 +37,8 @@ public sealed interface Event {
   /**
    * A person asks for something.
    *
-   * @param key whose padlock, for {@link Action#HOLD} and {@link Action#RELEASE}; else empty
+   * @param key whose padlock, for {@link Action#HOLD} and {@link Action#RELEASE}; to which side,
+   *     for {@link Action#SWITCH}; else empty
    */
   record Operator(long atMicros, Action action, String key) implements Event {}
 
@@ -51,6 +52,8 @@ public sealed interface Event {
     HOLD,
     /** Take the padlock off. */
     RELEASE,
+    /** Move the changeover switch by hand. */
+    SWITCH,
     /** Acknowledge all alarms. */
     ACKNOWLEDGE,
     /** Leave the held mode. */

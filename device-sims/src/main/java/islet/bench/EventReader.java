@@ -3,6 +3,7 @@ package islet.bench;
 import islet.fault.FaultKind;
 import islet.site.Dimension;
 import islet.site.Section;
+import islet.site.Site;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -20,10 +21,12 @@ final class EventReader {
   private static final Event UNREADABLE = new Event.PhaseJump(NO_TIME, 0);
 
   private final long durationMicros;
+  private final Site.Arrangement arrangement;
 
-  /** Reads the events of a run of this length. */
-  EventReader(long durationMicros) {
+  /** Reads the events of a run of this length at a site of this arrangement. */
+  EventReader(long durationMicros, Site.Arrangement arrangement) {
     this.durationMicros = durationMicros;
+    this.arrangement = arrangement;
   }
 
   /** An event and where it stands. */
@@ -34,7 +37,7 @@ final class EventReader {
     if (!s.has("events")) {
       return List.of();
     }
-    List<Placed> placed = new ArrayList<>(s.sections("events", "", EventReader::placed));
+    List<Placed> placed = new ArrayList<>(s.sections("events", "", this::placed));
     placed.removeIf(p -> p.event().atMicros() == NO_TIME);
     placed.sort(Comparator.comparingLong(p -> p.event().atMicros()));
     for (int i = 0; i < placed.size(); i++) {
@@ -86,23 +89,31 @@ final class EventReader {
     }
   }
 
-  private static Placed placed(Section s) {
+  private Placed placed(Section s) {
     long at = s.duration("at", 0, NO_TIME, "Time after the start of the run.");
     Event event =
         s.oneOf("utility", "operator", "fault").map(form -> event(s, form, at)).orElse(UNREADABLE);
     return new Placed(event, s);
   }
 
-  private static Event event(Section s, String form, long at) {
+  private Event event(Section s, String form, long at) {
     return switch (form) {
-      case "utility" ->
-          s.section(
+      case "utility" -> {
+        if (!arrangement.hasUtility()) {
+          s.wrong(
               "utility",
-              "",
-              u ->
-                  u.oneOf("outage", "sag", "swell", "frequency", "phaseJump")
-                      .map(kind -> utility(u, kind, at))
-                      .orElse(UNREADABLE));
+              "an event of the utility",
+              "no utility in this arrangement",
+              "Take it out, or name a site that has one.");
+        }
+        yield s.section(
+            "utility",
+            "",
+            u ->
+                u.oneOf("outage", "sag", "swell", "frequency", "phaseJump")
+                    .map(kind -> utility(u, kind, at))
+                    .orElse(UNREADABLE));
+      }
       case "operator" -> operator(s, at);
       default -> fault(s, at);
     };
@@ -129,14 +140,16 @@ final class EventReader {
   }
 
   /** A word, or a padlock with its key as {@code { hold: key }}. */
-  private static Event operator(Section s, long at) {
+  private Event operator(Section s, long at) {
     if (s.hasGroup("operator")) {
       return s.section("operator", "", o -> padlock(o, at));
     }
     List<String> words = new ArrayList<>();
     for (Event.Action action : Event.Action.values()) {
-      if (action != Event.Action.HOLD && action != Event.Action.RELEASE) {
-        words.add(Section.word(action));
+      switch (action) {
+        case HOLD, RELEASE, SWITCH -> {}
+        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET ->
+            words.add(Section.word(action));
       }
     }
     String word = s.choice("operator", words, "A padlock is written { hold: key }.");
@@ -148,28 +161,43 @@ final class EventReader {
     return new Event.Operator(at, action, "");
   }
 
-  private static Event padlock(Section s, long at) {
-    String form = s.oneOf("hold", "release").orElse("");
+  private Event padlock(Section s, long at) {
+    String form = s.oneOf("hold", "release", "switch").orElse("");
+    if (form.equals("switch")) {
+      if (!arrangement.hasChangeover()) {
+        s.wrong("switch", "nothing to move by hand in this arrangement", "Take it out.");
+      }
+      return new Event.Operator(
+          at, Event.Action.SWITCH, s.choice("switch", List.of("utility", "inverter"), ""));
+    }
     String key =
         form.isEmpty() ? "" : s.text(form, KEY, "a key of letters, digits and hyphens", "");
     return new Event.Operator(
         at, form.equals("release") ? Event.Action.RELEASE : Event.Action.HOLD, key);
   }
 
-  private static Event fault(Section s, long at) {
+  private Event fault(Section s, long at) {
     long length = s.has("for") ? length(s, "for") : 0;
     return s.section("fault", "", f -> fault(f, at, length));
   }
 
-  private static Event fault(Section s, long at, long length) {
+  private Event fault(Section s, long at, long length) {
     FaultKind kind = s.choice("kind", FaultKind.class, "");
     if (s.isWrong("kind")) {
       s.names(); // what else belongs here depends on the kind
       return UNREADABLE;
     }
-    boolean one = kind.devices().size() == 1;
-    String device =
-        one && !s.has("device") ? kind.devices().get(0) : s.choice("device", kind.devices(), "");
+    List<String> devices = kind.devices().stream().filter(this::there).toList();
+    if (devices.isEmpty()) {
+      s.wrong(
+          "kind",
+          "a fault of a part that this arrangement has",
+          "It befalls " + String.join(", ", kind.devices()) + ".");
+      s.names();
+      return UNREADABLE;
+    }
+    boolean one = devices.size() == 1;
+    String device = one && !s.has("device") ? devices.get(0) : s.choice("device", devices, "");
     List<String> signals = kind.signals(device);
     String signal = signals.isEmpty() ? "" : s.choice("signal", signals, "");
     Map<String, Double> numbers = new TreeMap<>();
@@ -180,5 +208,14 @@ final class EventReader {
     }
     String claim = kind.claims().isEmpty() ? "" : s.choice("as", kind.claims(), "");
     return new Event.Fault(at, kind, device, signal, numbers, claim, length);
+  }
+
+  /** Whether the arrangement has this device. */
+  private boolean there(String device) {
+    return switch (device) {
+      case "tie" -> arrangement.hasSwitch();
+      case "charger" -> arrangement.hasCharger();
+      default -> true;
+    };
   }
 }

@@ -47,12 +47,12 @@ public final class Hazards implements Witness {
     this.waived = Map.copyOf(waived);
     this.startMicros = startMicros;
     staleCommand = new StaleCommand(site.supervision().commandLifetimeS());
-    wrongPicture = new WrongPicture(site.supervision());
+    wrongPicture = new WrongPicture(site);
     hazards =
         new Hazard[] {
           new Backfeed(site.profile()),
-          new OutOfSyncClose(site.profile().sync()),
-          new EarlyReturn(site.profile().enter()),
+          new OutOfSyncClose(site.profile().sync(), site.arrangement().hasTie()),
+          new EarlyReturn(site.profile().enter(), site.arrangement().hasTie()),
           new Overcharge(site.battery()),
           new DeepDischarge(site.battery()),
           new LostLoad(site),

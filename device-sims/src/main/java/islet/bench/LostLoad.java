@@ -38,7 +38,7 @@ final class LostLoad implements Hazard {
 
   LostLoad(Site site) {
     ridesThrough = site.supervision().onSag() == OnSag.RIDE_THROUGH;
-    goneBelowPu = site.tie().lossBelowPu();
+    goneBelowPu = site.goneBelowPu();
     for (int i = 0; i < bands.length; i++) {
       envelope[i] = new LongestStay(Amount.micros(bands[i].allowedS()));
     }

@@ -15,15 +15,21 @@ final class OutOfSyncClose implements Hazard {
   static final double DEAD_PU = 0.1;
 
   private final SyncLimits limits;
+  private final boolean joins;
   private boolean contact;
   private boolean started;
   private Finding worst;
 
-  OutOfSyncClose(SyncLimits limits) {
+  OutOfSyncClose(SyncLimits limits, boolean joins) {
+    this.joins = joins;
     this.limits = limits;
     this.worst =
         Finding.idle(
-            limits.angleDeg(), "°", "The tie never closed between two sides that were both live.");
+            limits.angleDeg(),
+            "°",
+            joins
+                ? "The tie never closed between two sides that were both live."
+                : "Nothing in this arrangement joins two sources.");
   }
 
   @Override
@@ -38,7 +44,8 @@ final class OutOfSyncClose implements Hazard {
 
   @Override
   public void truth(Truth truth) {
-    if (started
+    if (joins
+        && started
         && truth.contactClosed
         && !contact
         && truth.closeUtilityPu >= DEAD_PU

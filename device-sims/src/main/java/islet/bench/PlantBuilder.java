@@ -1,5 +1,6 @@
 package islet.bench;
 
+import islet.plant.ChargerSpec;
 import islet.plant.CircuitSpec;
 import islet.plant.ClearSkyWeather;
 import islet.plant.ConstantLoad;
@@ -20,6 +21,7 @@ import islet.plant.PlantSpec;
 import islet.plant.PvSpec;
 import islet.plant.RefrigeratorLoad;
 import islet.plant.RegulatorSpec;
+import islet.plant.Transfer;
 import islet.plant.UtilitySpec;
 import islet.plant.Weather;
 import islet.site.InputException;
@@ -135,7 +137,24 @@ final class PlantBuilder {
             utility.serviceOhm(),
             utility.serviceReactanceOhm(),
             utility.lineLoadW()),
+        transfer(site.arrangement()),
+        site.charger()
+            .map(
+                c ->
+                    new ChargerSpec(
+                        c.ratedA(),
+                        efficiency(c.efficiency()),
+                        c.idleW(),
+                        DROOP_PER_VOLT * nominal,
+                        CONVERTER_CABLE_OHM)),
         circuits(site, startMicros));
+  }
+
+  private static Transfer transfer(Site.Arrangement arrangement) {
+    if (arrangement.hasChangeover()) {
+      return Transfer.CHANGEOVER;
+    }
+    return arrangement.hasTie() ? Transfer.TIE : Transfer.NONE;
   }
 
   private static Efficiency efficiency(Site.Efficiency e) {

@@ -41,7 +41,9 @@ public final class ResolvedScenario {
     line("seed: " + scenario.seed());
     line("weather: " + weather(scenario));
     line("battery: { soc: " + Decimals.text(scenario.initialSoc()) + " }");
-    line("tie: " + (scenario.tieClosed() ? "closed" : "open"));
+    if (scenario.site().arrangement().hasSwitch()) {
+      line("tie: " + (scenario.tieClosed() ? "closed" : "open"));
+    }
     line("traceStep: " + Micros.iso(StrictMath.round(scenario.traceStepS() * 1e6)));
     list("events", scenario.events().stream().map(ResolvedScenario::event).toList());
     list("expect", scenario.expect().stream().map(ResolvedScenario::expectation).toList());

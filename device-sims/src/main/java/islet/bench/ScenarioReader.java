@@ -73,9 +73,9 @@ public final class ScenarioReader {
         s.section("weather", "", w -> new WeatherReader(folder).weather(w));
     double soc =
         s.section("battery", "", b -> b.quantity("soc", Dimension.RATIO, 0, 1, "At the start."));
-    boolean closed =
-        !s.has("tie") || s.choice("tie", List.of("closed", "open"), "").equals("closed");
-    List<Event> events = new EventReader(duration).events(s);
+    Site.Arrangement arrangement = site.map(Site::arrangement).orElse(Site.Arrangement.TWO_PANEL);
+    boolean closed = tieClosed(s, arrangement);
+    List<Event> events = new EventReader(duration, arrangement).events(s);
     List<Expectation> expect = new ExpectationReader(duration).expectations(s);
     Map<String, String> waive =
         s.has("waive") ? s.section("waive", "", ScenarioReader::waive) : Map.of();
@@ -100,6 +100,16 @@ public final class ScenarioReader {
             expect,
             waive,
             traceStep / (double) SECOND));
+  }
+
+  private static boolean tieClosed(Section s, Site.Arrangement arrangement) {
+    if (arrangement.hasSwitch()) {
+      return !s.has("tie") || s.choice("tie", List.of("closed", "open"), "").equals("closed");
+    }
+    if (s.has("tie")) {
+      s.wrong("tie", "no such field at a site without a tie or changeover switch", "Take it out.");
+    }
+    return false;
   }
 
   /**

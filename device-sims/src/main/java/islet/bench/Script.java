@@ -128,13 +128,19 @@ final class Script implements Port.Listener {
   }
 
   private void ask(Event.Operator operator) {
+    if (operator.action() == Event.Action.SWITCH) {
+      // A hand on the switch itself: no order, and no wire.
+      notes.note(time.now(), "operator", "moves", "", operator.key(), "changeover switch");
+      site.moveSwitch(operator.key().equals("utility"));
+      return;
+    }
     OperatorOrder order =
         switch (operator.action()) {
           case ISLAND_REQUEST -> OperatorOrder.ISLAND;
           case RECONNECT_REQUEST -> OperatorOrder.RECONNECT;
           case HOLD -> OperatorOrder.HOLD;
           case RELEASE -> OperatorOrder.RELEASE;
-          case ACKNOWLEDGE -> OperatorOrder.ACKNOWLEDGE;
+          case ACKNOWLEDGE, SWITCH -> OperatorOrder.ACKNOWLEDGE;
           case RESET -> OperatorOrder.RESET;
         };
     if (order == OperatorOrder.RESET) {

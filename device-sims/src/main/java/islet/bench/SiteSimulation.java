@@ -6,13 +6,15 @@ import islet.contract.Port;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.TieTrip;
 import islet.contract.Topics;
+import islet.device.AuxiliaryContact;
+import islet.device.Charger;
+import islet.device.ChargingSettings;
 import islet.device.Devices;
 import islet.device.Inverter;
 import islet.device.InverterSettings;
 import islet.device.Limit;
 import islet.device.Meter;
 import islet.device.Regulator;
-import islet.device.RegulatorSettings;
 import islet.device.SimulatedDevice;
 import islet.device.Surroundings;
 import islet.device.Tie;
@@ -23,6 +25,7 @@ import islet.site.GridProfile;
 import islet.site.Site;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A site in virtual time: the plant, its four devices, and the round that lets both find their
@@ -68,6 +71,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   private double billedImportJ;
   private double billedExportJ;
   private final Notes notes;
+  private final boolean movedByHand;
   private Witness witness = new Witness() {};
   private boolean started;
   private boolean wasAtFloor;
@@ -95,10 +99,11 @@ public final class SiteSimulation implements Surroundings, Witness {
     this.site = site;
     this.time = time;
     this.notes = notes;
+    movedByHand = site.changeover().map(Site.Changeover::manual).orElse(false);
     bill = new Bill(site.tariff(), site.place().zone(), time.now());
     round = time.timer(VirtualTime.DEVICE, this::settle);
     plant = PlantBuilder.build(site, weather, initialSoc, time.now());
-    plant.setUtility(true, 1, site.utility().nominalHz());
+    plant.setUtility(site.arrangement().hasUtility(), 1, site.utility().nominalHz());
     devices = devices(tieClosed, broker);
     inOrder = devices.all().toArray(new SimulatedDevice[0]);
     truth.sample.set(Signal.SUPERVISOR_MODE, Mode.STARTING);
@@ -110,10 +115,19 @@ public final class SiteSimulation implements Surroundings, Witness {
     double linkTimeoutS = site.supervision().linkTimeoutS();
     Site.Battery battery = site.battery();
     Site.Limits limits = battery.limits();
-    Site.Charge charge = battery.charge();
     Site.Inverter inverter = site.inverter();
     GridProfile profile = site.profile();
-    Tie tie = new Tie(plant, tieSettings(), topics, broker, this, linkTimeoutS, tieClosed);
+    Site.Arrangement arrangement = site.arrangement();
+    Optional<Tie> tie =
+        arrangement.hasSwitch()
+            ? Optional.of(
+                new Tie(plant, switchSettings(), topics, broker, this, linkTimeoutS, tieClosed))
+            : Optional.empty();
+    // Only a tie's contact is wired to the inverter; what a changeover switch keeps apart, or what
+    // nothing joins, needs no interlock.
+    AuxiliaryContact wired =
+        arrangement.hasTie() ? tie.<AuxiliaryContact>map(t -> t).orElse(() -> false) : () -> false;
+    boolean coordinated = site.supervision().coordination() == Site.Coordination.SHARED;
     return new Devices(
         tie,
         new Inverter(
@@ -131,28 +145,21 @@ public final class SiteSimulation implements Surroundings, Witness {
                 inverter.ratedChargeA(),
                 profile.cessationBelowPu(),
                 highestVoltage(profile),
-                profileLimits(profile)),
-            tie,
+                profileLimits(profile),
+                !arrangement.hasTie(),
+                arrangement.mayFeed(),
+                arrangement.hasTie() && !coordinated
+                    ? Optional.of(charging(inverter.ratedChargeA()))
+                    : Optional.empty()),
+            wired,
             topics,
             broker,
             this,
             linkTimeoutS),
         new Regulator(
-            plant,
-            new RegulatorSettings(
-                charge.absorptionV(),
-                charge.floatV(),
-                charge.compensationVPerK(),
-                charge.absorptionS(),
-                charge.rebulkV(),
-                limits.maximumV(),
-                Math.min(site.regulator().ratedA(), limits.maximumChargeA()),
-                limits.minimumChargeC(),
-                limits.maximumChargeC()),
-            topics,
-            broker,
-            this,
-            linkTimeoutS),
+            plant, charging(site.regulator().ratedA()), topics, broker, this, linkTimeoutS),
+        site.charger()
+            .map(c -> new Charger(plant, charging(c.ratedA()), topics, broker, this, linkTimeoutS)),
         new Meter(
             plant,
             site.circuits().stream().map(Site.Circuit::name).toList(),
@@ -160,6 +167,23 @@ public final class SiteSimulation implements Surroundings, Witness {
             broker,
             this,
             linkTimeoutS));
+  }
+
+  /** What a charging device of this rating is set to on the unit itself. */
+  private ChargingSettings charging(double ratedA) {
+    Site.Limits limits = site.battery().limits();
+    Site.Charge charge = site.battery().charge();
+    return new ChargingSettings(
+        charge.absorptionV(),
+        charge.floatV(),
+        charge.compensationVPerK(),
+        charge.absorptionS(),
+        charge.tailA(),
+        charge.rebulkV(),
+        limits.maximumV(),
+        Math.min(ratedA, limits.maximumChargeA()),
+        limits.minimumChargeC(),
+        limits.maximumChargeC());
   }
 
   private static double highestVoltage(GridProfile profile) {
@@ -186,8 +210,32 @@ public final class SiteSimulation implements Surroundings, Witness {
     return limits;
   }
 
+  private TieSettings switchSettings() {
+    return site.changeover().map(this::changeoverSettings).orElseGet(this::tieSettings);
+  }
+
+  /** It keeps no grid code's limits: it never joins a source to the utility. */
+  private TieSettings changeoverSettings(Site.Changeover changeover) {
+    GridProfile.EnterService enter = site.profile().enter();
+    return new TieSettings(
+        changeover.operateS(),
+        changeover.lossBelowPu(),
+        changeover.lossS(),
+        0,
+        0,
+        List.of(),
+        0,
+        0,
+        0,
+        enter.minimumPu(),
+        enter.maximumPu(),
+        true,
+        changeover.deadS(),
+        changeover.manual());
+  }
+
   private TieSettings tieSettings() {
-    Site.Tie tie = site.tie();
+    Site.Tie tie = site.tie().orElseThrow();
     GridProfile profile = site.profile();
     List<Limit> limits = new ArrayList<>(profileLimits(profile));
     if (site.supervision().onSag() == Site.OnSag.SEPARATE) {
@@ -214,7 +262,10 @@ public final class SiteSimulation implements Surroundings, Witness {
         profile.sync().frequencyHz(),
         profile.sync().angleDeg(),
         profile.enter().minimumPu(),
-        profile.enter().maximumPu());
+        profile.enter().maximumPu(),
+        false,
+        0,
+        false);
   }
 
   /** Lets somebody watch the truth. */
@@ -266,7 +317,14 @@ public final class SiteSimulation implements Surroundings, Witness {
 
   /** A person has looked at the tie: if it is sound now, it counts as a healthy path again. */
   public void inspected() {
-    tieTrusted = devices.tie().sound();
+    tieTrusted = devices.tie().map(Tie::sound).orElse(true);
+  }
+
+  /** A person moves the changeover switch. */
+  public void moveSwitch(boolean toUtility) {
+    plant.advanceTo(time.now());
+    devices.tie().orElseThrow().moveByHand(toUtility);
+    stir();
   }
 
   /** Lets the utility's angle jump at the present instant, degrees. */
@@ -370,11 +428,20 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.causedLineV = plant.utilityLive() ? 0 : plant.utilityLineV();
     truth.contactClosed = plant.tieClosed();
     truth.energyAvailable = energyAvailable();
-    tieTrusted &= devices.tie().sound();
-    truth.pathHealthy = tieTrusted && devices.inverter().able() && !devices.tie().held();
+    truth.pathHealthy = pathHealthy() && devices.inverter().able();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
     truth.exportPermitted = site.utility().exportLimitW() > 0;
     truth.exportLimitW = site.utility().exportLimitW();
+  }
+
+  private boolean pathHealthy() {
+    if (devices.tie().isEmpty()) {
+      return true;
+    }
+    Tie tie = devices.tie().get();
+    tieTrusted &= tie.sound();
+    // What only a person moves is no path until it has been moved.
+    return tieTrusted && !tie.held() && !(movedByHand && plant.tieClosed());
   }
 
   private boolean energyAvailable() {

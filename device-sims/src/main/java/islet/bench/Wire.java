@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.contract.Ack;
 import islet.contract.Alarm;
+import islet.contract.ChargerCommand;
 import islet.contract.Device;
 import islet.contract.Event;
 import islet.contract.InverterCommand;
@@ -102,6 +103,10 @@ public final class Wire implements WireTap {
       }
       case INVERTER -> {
         InverterCommand c = InverterCommand.LAYOUT.decode(payload);
+        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+      }
+      case CHARGER -> {
+        ChargerCommand c = ChargerCommand.LAYOUT.decode(payload);
         witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
       }
       case TIE -> {

@@ -6,7 +6,7 @@ import islet.contract.Device;
 import islet.contract.InverterState;
 import islet.contract.Mode;
 import islet.contract.SupervisorTelemetry;
-import islet.site.Site.Supervision;
+import islet.site.Site;
 
 /**
  * The mode or the tie position that the supervisor tells on the wire differs from the plant for
@@ -27,6 +27,7 @@ final class WrongPicture implements Hazard {
   private static final InverterState[] INVERTER_STATES = InverterState.values();
 
   private final long heartbeat;
+  private final boolean changeover;
 
   private boolean seen;
   private boolean contactClosed;
@@ -53,8 +54,9 @@ final class WrongPicture implements Hazard {
   private String longestDifference = "";
   private long violatedAt = -1;
 
-  WrongPicture(Supervision supervision) {
-    heartbeat = Amount.micros(supervision.heartbeatS());
+  WrongPicture(Site site) {
+    heartbeat = Amount.micros(site.supervision().heartbeatS());
+    changeover = site.arrangement().hasChangeover();
   }
 
   @Override
@@ -138,6 +140,7 @@ final class WrongPicture implements Hazard {
           NO_BATTERY_VOLTAGE,
           COMMAND_REFUSED,
           BAD_MESSAGE,
+          SWITCH_BY_HAND,
           SYNC_TIMEOUT ->
           false;
     };
@@ -159,8 +162,9 @@ final class WrongPicture implements Hazard {
           contactClosed
               ? "it told ISLANDED with the tie's contact closed"
               : !forms(inverter) ? "it told ISLANDED while no inverter formed an island" : "";
+      // A changeover switch may stand on a dead utility; behind a closed tie nothing is dark alone.
       case DARK ->
-          contactClosed
+          contactClosed && !changeover
               ? "it told DARK with the tie's contact closed"
               : !criticalDead ? "it told DARK while the emergency panel was live" : "";
       // On the way, or nothing claimed: only the position of the tie is told.

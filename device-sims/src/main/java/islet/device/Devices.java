@@ -1,18 +1,35 @@
 package islet.device;
 
 import islet.contract.Device;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
-/** The four devices of a site, in the fixed order in which they run. */
-public record Devices(Tie tie, Inverter inverter, Regulator regulator, Meter meter) {
+/**
+ * The devices of a site, in the fixed order in which they run.
+ *
+ * @param tie the tie or the changeover switch, where there is one
+ * @param charger a charger of its own, where there is one
+ */
+public record Devices(
+    Optional<Tie> tie,
+    Inverter inverter,
+    Regulator regulator,
+    Optional<Charger> charger,
+    Meter meter) {
 
   /**
    * All of them, in the order in which they run: the tie first, since the inverter reads its
    * contact.
    */
   public List<SimulatedDevice> all() {
-    return List.of(tie, inverter, regulator, meter);
+    List<SimulatedDevice> all = new ArrayList<>();
+    tie.ifPresent(all::add);
+    all.add(inverter);
+    all.add(regulator);
+    charger.ifPresent(all::add);
+    all.add(meter);
+    return List.copyOf(all);
   }
 
   /** The device of a name, if it is one of these. */

@@ -12,6 +12,7 @@ import islet.contract.Message;
 import islet.contract.Port;
 import islet.contract.Topics;
 import islet.plant.Plant;
+import java.util.Optional;
 
 /**
  * The combined charger and inverter. Follows the utility's voltage, or forms the emergency panel's
@@ -53,6 +54,7 @@ public final class Inverter extends SimulatedDevice {
   private final InverterSettings settings;
   private final AuxiliaryContact tie;
   private final LimitWatch limits;
+  private final Optional<OwnCharging> own;
   private final Sensor busVoltage = sensors().add("bus.voltage_V");
   private final Sensor acVoltage = sensors().add("critical.voltage_pu");
   private final Sensor acPower = sensors().add("inverter.power_W");
@@ -100,7 +102,14 @@ public final class Inverter extends SimulatedDevice {
     this.tie = tie;
     limits = new LimitWatch(settings.limits(), CEASE_MICROS);
     islandHz = settings.nominalHz() + ISLAND_OFFSET_HZ;
-    plant.setInverterOff();
+    own = settings.ownCharging().map(OwnCharging::new);
+    if (settings.alone()) {
+      order = InverterOrder.FORM;
+      state = InverterState.FORMING;
+      plant.setInverterForming(islandHz);
+    } else {
+      plant.setInverterOff();
+    }
   }
 
   @Override
@@ -306,7 +315,7 @@ public final class Inverter extends SimulatedDevice {
   }
 
   private boolean form(InverterState next) {
-    if (plant.criticalVoltagePu() > DEAD_PU && plant.tieClosed()) {
+    if (plant.inverterVoltagePu() > DEAD_PU && plant.tieClosed()) {
       // Somebody else's voltage stands at the terminals: the sensing leads see it whatever the
       // contact says.
       return false;
@@ -332,9 +341,17 @@ public final class Inverter extends SimulatedDevice {
     usable &= !outOfLimits;
     double cv = chargeV;
     double ca = usable && !local() ? chargeA : 0;
+    if (own.isPresent()) {
+      OwnCharging stages = own.get();
+      double temperature = plant.batteryTemperatureC();
+      double bus = busVoltage.read(plant.inverterTerminalV());
+      stages.step(bus, Math.max(0, plant.inverterDcCurrentA()), temperature, now);
+      cv = stages.setV(temperature);
+      ca = usable && stages.allowed(temperature) ? settings.maximumA() : 0;
+    }
     double fv = feedV;
     double room = plant.criticalPowerW() + plant.noncriticalPowerW() + exportW;
-    double fw = usable && !local() ? Math.max(0, Math.min(feedW, room)) : 0;
+    double fw = usable && settings.feeds() && !local() ? Math.max(0, Math.min(feedW, room)) : 0;
     if (stuckCharging && usable) {
       ca = stuckA;
       cv = settings.dcMaximumV();
@@ -386,12 +403,12 @@ public final class Inverter extends SimulatedDevice {
 
   @Override
   boolean jumped() {
-    return Math.abs(plant.criticalVoltagePu() - toldVoltagePu) > JUMP_PU;
+    return Math.abs(plant.inverterVoltagePu() - toldVoltagePu) > JUMP_PU;
   }
 
   @Override
   boolean moved() {
-    return Math.abs(plant.criticalVoltagePu() - toldVoltagePu) > 0.01
+    return Math.abs(plant.inverterVoltagePu() - toldVoltagePu) > 0.01
         || Math.abs(plant.inverterPowerW() - toldPowerW) > 0.05 * settings.ratedW();
   }
 
@@ -401,7 +418,7 @@ public final class Inverter extends SimulatedDevice {
 
   @Override
   byte[] telemetry(long seq, long now) {
-    toldVoltagePu = plant.criticalVoltagePu();
+    toldVoltagePu = plant.inverterVoltagePu();
     toldPowerW = plant.inverterPowerW();
     return InverterTelemetry.LAYOUT.encode(
         new InverterTelemetry(
@@ -411,7 +428,7 @@ public final class Inverter extends SimulatedDevice {
             plant.inverterDcCurrentA(),
             acPower.read(toldPowerW),
             Math.max(0, acVoltage.read(toldVoltagePu)),
-            plant.criticalFrequencyHz(),
+            plant.inverterFrequencyHz(),
             state,
             trip,
             permit,

@@ -1,6 +1,7 @@
 package islet.device;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What a combined charger and inverter is set to, and its own protection.
@@ -18,6 +19,10 @@ import java.util.List;
  * @param cessationBelowPu it neither feeds nor charges below this AC voltage, per unit
  * @param maximumPu nor above this one
  * @param limits voltage and frequency limits with clearing times, after which it ceases too
+ * @param alone it stands on no utility's panel: it forms from the start, and never follows
+ * @param feeds whether it may feed power while it follows
+ * @param ownCharging the stages by which it charges when nobody coordinates; empty when it takes
+ *     the supervisor's set points
  */
 public record InverterSettings(
     double nominalHz,
@@ -32,7 +37,10 @@ public record InverterSettings(
     double maximumA,
     double cessationBelowPu,
     double maximumPu,
-    List<Limit> limits) {
+    List<Limit> limits,
+    boolean alone,
+    boolean feeds,
+    Optional<ChargingSettings> ownCharging) {
 
   public InverterSettings {
     limits = List.copyOf(limits);

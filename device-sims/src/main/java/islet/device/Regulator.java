@@ -18,8 +18,6 @@ import islet.plant.Plant;
  */
 public final class Regulator extends SimulatedDevice {
 
-  private static final double REFERENCE_C = 25;
-
   /**
    * The bus must come down by this share before the regulator gives current again after an
    * over-voltage.
@@ -29,11 +27,8 @@ public final class Regulator extends SimulatedDevice {
   /** And it stays off for so long, since its own current lifts what it measures. */
   private static final long RELEASE_MICROS = 10_000_000;
 
-  /** Close enough to a set point to count as there, V per V. */
-  private static final double NEAR_SHARE = 0.003;
-
   private final Plant plant;
-  private final RegulatorSettings settings;
+  private final ChargingSettings settings;
   private final Sensor busVoltage = sensors().add("bus.voltage_V");
   private final Sensor batteryTemperature = sensors().add("battery.temperature_C");
   private final Sensor pvPower = sensors().add("pv.power_W");
@@ -44,8 +39,7 @@ public final class Regulator extends SimulatedDevice {
   private boolean commanded;
   private boolean tooHigh;
   private long tooHighAt;
-  private ChargeStage own = ChargeStage.BULK;
-  private long ownUntil;
+  private final OwnCharging own;
   private boolean ignores;
   private boolean on;
   private double setV;
@@ -55,7 +49,7 @@ public final class Regulator extends SimulatedDevice {
   /** Connects a regulator to its plant and its broker. */
   public Regulator(
       Plant plant,
-      RegulatorSettings settings,
+      ChargingSettings settings,
       Topics topics,
       Port.Broker broker,
       Surroundings surroundings,
@@ -63,6 +57,7 @@ public final class Regulator extends SimulatedDevice {
     super(Device.REGULATOR, topics, broker, surroundings, linkTimeoutS);
     this.plant = plant;
     this.settings = settings;
+    own = new OwnCharging(settings);
   }
 
   @Override
@@ -108,12 +103,10 @@ public final class Regulator extends SimulatedDevice {
     double nextA;
     if (local() || !commanded) {
       double temperature = batteryTemperature.read(plant.batteryTemperatureC());
-      chargeAlone(bus, temperature, now);
-      stage = own;
-      nextOn = temperature >= settings.minimumC() && temperature <= settings.maximumC();
-      nextV =
-          compensated(
-              own == ChargeStage.FLOAT ? settings.floatV() : settings.absorptionV(), temperature);
+      own.step(bus, plant.regulatorCurrentA(), temperature, now);
+      stage = own.stage();
+      nextOn = own.allowed(temperature);
+      nextV = own.setV(temperature);
       nextA = settings.maximumA();
     } else {
       stage = enabled ? ordered : ChargeStage.OFF;
@@ -133,38 +126,6 @@ public final class Regulator extends SimulatedDevice {
     limitA = nextA;
     plant.setRegulator(on, setV, limitA);
     return true;
-  }
-
-  private void chargeAlone(double bus, double temperature, long now) {
-    double absorption = compensated(settings.absorptionV(), temperature);
-    switch (own) {
-      case BULK -> {
-        if (bus >= absorption * (1 - NEAR_SHARE)) {
-          own = ChargeStage.ABSORPTION;
-          ownUntil = now + micros(settings.absorptionS());
-        }
-      }
-      case ABSORPTION -> {
-        if (now >= ownUntil) {
-          own = ChargeStage.FLOAT;
-        } else if (bus < settings.rebulkV()) {
-          own = ChargeStage.BULK;
-        }
-      }
-      case FLOAT -> {
-        if (bus < settings.rebulkV()) {
-          own = ChargeStage.BULK;
-        }
-      }
-      case OFF, EQUALISE, REST -> own = ChargeStage.BULK;
-    }
-  }
-
-  private double compensated(double setPoint, double temperature) {
-    // Rounded to the tenth of a volt per step as real units do, which also keeps the plant from
-    // being set anew each second.
-    double raw = setPoint + settings.compensationVPerK() * (temperature - REFERENCE_C);
-    return Math.min(Math.round(raw * 20) / 20.0, settings.maximumV() - 0.1);
   }
 
   @Override

@@ -13,17 +13,24 @@ import islet.plant.Plant;
 import java.util.TreeSet;
 
 /**
- * The tie switch between main and emergency panel. Opens by itself when the utility is gone, sags
- * (if so set) or stays outside the limits for the clearing time; never closes by itself. Closes on
- * command when no hold hangs and its own sync check passes or the emergency side is dead.
+ * The switch between main and emergency panel: a tie, or a changeover switch that puts the panel on
+ * the utility (closed) or on the inverter (open), and on neither while it travels. Opens by itself
+ * when the utility is gone, sags (if so set) or stays outside the limits for the clearing time;
+ * never closes by itself. Closes on command when no hold hangs and its own sync check passes or the
+ * emergency side is dead. A changeover switch needs no sync check, and leaves the utility by itself
+ * only for a side that lives. One that is moved by hand heeds a person only.
  */
 public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   private static final double DEAD_PU = 0.1;
 
+  /** A side counts as alive from here on (range B of ANSI C84.1, from memory, with some room). */
+  private static final double ALIVE_PU = 0.85;
+
   private final Plant plant;
   private final TieSettings settings;
   private final long operateMicros;
+  private final long deadMicros;
   private final LimitWatch limits;
   private long lossSince = NEVER;
   private long sagSince = NEVER;
@@ -60,6 +67,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     this.plant = plant;
     this.settings = settings;
     operateMicros = micros(settings.operateS());
+    deadMicros = micros(settings.deadS());
     // The clearing time ends when the contacts have parted, so the order goes out earlier by their
     // travel.
     limits = new LimitWatch(settings.limits(), operateMicros);
@@ -71,6 +79,15 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   void command(Message message) throws MalformedException {
     TieCommand c = decode(TieCommand.LAYOUT, message);
     if (!good(c.seq(), c.at(), c.lifetimeS(), message)) {
+      return;
+    }
+    boolean moves =
+        switch (c.order()) {
+          case OPEN, CLOSE -> true;
+          case HOLD, RELEASE -> false;
+        };
+    if (moves && settings.byHand()) {
+      answer(c.seq(), AckResult.REFUSED, "only a person moves this switch", message);
       return;
     }
     switch (c.order()) {
@@ -133,6 +150,9 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     if (utility < settings.minimumPu() || utility > settings.maximumPu()) {
       return "utility voltage outside the band to close";
     }
+    if (settings.changeover()) {
+      return "";
+    }
     if (island < DEAD_PU) {
       return "";
     }
@@ -149,7 +169,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   private void order(boolean close) {
     if (ordered != close) {
       ordered = close;
-      travelEnds = surroundings().now() + operateMicros;
+      travelEnds = surroundings().now() + (plant.between() ? deadMicros : operateMicros);
     }
     surroundings().stir();
   }
@@ -161,21 +181,51 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     if (now >= travelEnds) {
       travelEnds = NEVER;
       boolean moves = ordered ? !blocked : !welded;
-      if (plant.tieClosed() != ordered && moves) {
+      if (plant.between()) {
         plant.setTieClosed(ordered);
         changed = true;
+      } else if (plant.tieClosed() != ordered && moves) {
+        changed = true;
+        if (settings.changeover()) {
+          plant.setBetween();
+          travelEnds = now + deadMicros;
+        } else {
+          plant.setTieClosed(ordered);
+        }
       }
     }
     if (doneWanted && travelEnds == NEVER && closed() == ordered) {
       doneWanted = false;
       answer(doneSeq, AckResult.DONE, "", doneTopic, doneCorrelation);
     }
-    state(closed() ? "CLOSED" : "OPEN", detail());
+    state(position(), detail());
     return changed;
   }
 
+  private String position() {
+    if (!settings.changeover()) {
+      return closed() ? "CLOSED" : "OPEN";
+    }
+    return plant.between() ? "BETWEEN" : closed() ? "UTILITY" : "INVERTER";
+  }
+
+  /** A person moves a changeover switch, unless a padlock hangs on the utility's side. */
+  public void moveByHand(boolean toUtility) {
+    if (toUtility && !holds.isEmpty()) {
+      surroundings().note(device().segment(), "refused", "", "", "a maintenance hold hangs");
+      return;
+    }
+    trip = TieTrip.NONE;
+    order(toUtility);
+  }
+
   private void protect(long now) {
-    if (!ordered) {
+    if (!ordered || settings.byHand()) {
+      return;
+    }
+    if (settings.changeover() && plant.inverterVoltagePu() < ALIVE_PU) {
+      // Nothing to go to.
+      lossSince = NEVER;
       return;
     }
     double v = utilityVoltage.read(plant.mainVoltagePu());

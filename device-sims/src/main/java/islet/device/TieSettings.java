@@ -3,7 +3,7 @@ package islet.device;
 import java.util.List;
 
 /**
- * What a tie switch is set to.
+ * What a tie or a changeover switch is set to.
  *
  * @param operateS from the coil's order to the end of the contact's travel, s
  * @param lossBelowPu the utility is gone below this voltage, per unit
@@ -17,6 +17,9 @@ import java.util.List;
  * @param syncAngleDeg largest angle, degrees
  * @param minimumPu lowest utility voltage onto which it closes, per unit
  * @param maximumPu highest
+ * @param changeover whether it is a changeover switch, which never joins the two sides
+ * @param deadS how long a changeover switch stands between its sides, s
+ * @param byHand whether only a person moves it
  */
 public record TieSettings(
     double operateS,
@@ -29,7 +32,10 @@ public record TieSettings(
     double syncFrequencyHz,
     double syncAngleDeg,
     double minimumPu,
-    double maximumPu) {
+    double maximumPu,
+    boolean changeover,
+    double deadS,
+    boolean byHand) {
 
   public TieSettings {
     limits = List.copyOf(limits);

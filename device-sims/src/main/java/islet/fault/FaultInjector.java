@@ -4,6 +4,7 @@ import islet.contract.Device;
 import islet.device.Devices;
 import islet.device.Sensor;
 import islet.device.SimulatedDevice;
+import islet.device.Tie;
 import java.util.Locale;
 
 /**
@@ -41,11 +42,17 @@ public final class FaultInjector {
   public void set(
       FaultKind kind, String device, String signal, double by, String claim, boolean on) {
     switch (kind) {
-      case TIE_WELDED -> devices.tie().weld(on);
-      case TIE_WONT_CLOSE -> devices.tie().block(on);
-      case AUX_CONTACT_LIES -> devices.tie().lie(on);
+      case TIE_WELDED -> tie().weld(on);
+      case TIE_WONT_CLOSE -> tie().block(on);
+      case AUX_CONTACT_LIES -> tie().lie(on);
       case REGULATOR_IGNORES_SETPOINTS -> devices.regulator().ignoreSetPoints(on);
-      case CHARGER_STUCK_ON -> devices.inverter().stuckCharging(on ? STUCK_A : 0);
+      case CHARGER_STUCK_ON -> {
+        if (named(device) == Device.CHARGER) {
+          devices.charger().orElseThrow(() -> absent(device)).stuckCharging(on ? STUCK_A : 0);
+        } else {
+          devices.inverter().stuckCharging(on ? STUCK_A : 0);
+        }
+      }
       case INVERTER_WONT_START -> devices.inverter().wontStart(on);
       case SENSOR_BIAS -> sensor(device, signal).bias(on ? by : 0);
       case SENSOR_STUCK -> sensor(device, signal).stuck(on);
@@ -57,15 +64,20 @@ public final class FaultInjector {
     }
   }
 
+  private Tie tie() {
+    return devices.tie().orElseThrow(() -> absent("tie"));
+  }
+
+  private static IllegalArgumentException absent(String device) {
+    return new IllegalArgumentException("there is no device " + device);
+  }
+
   private static Device named(String device) {
     return Device.valueOf(device.toUpperCase(Locale.ROOT));
   }
 
   private Sensor sensor(String device, String signal) {
-    SimulatedDevice owner =
-        devices
-            .of(named(device))
-            .orElseThrow(() -> new IllegalArgumentException("there is no device " + device));
+    SimulatedDevice owner = devices.of(named(device)).orElseThrow(() -> absent(device));
     return owner
         .sensors()
         .of(signal)

@@ -17,7 +17,7 @@ public enum FaultKind {
   /** The regulator acknowledges new set points and goes on with its old ones. */
   REGULATOR_IGNORES_SETPOINTS(at("regulator")),
   /** The charger goes on charging when it is told to stop. */
-  CHARGER_STUCK_ON(at("inverter")),
+  CHARGER_STUCK_ON(at("inverter", "charger")),
   /** The inverter does not start; one that runs goes on. */
   INVERTER_WONT_START(at("inverter")),
   /** A sensor reads too much or too little by a fixed amount. */
@@ -31,7 +31,7 @@ public enum FaultKind {
   /** A sensor tells nothing. */
   SENSOR_DROPOUT(Sensors.ALL),
   /** One device loses its link to the broker. */
-  DEVICE_LINK_LOST(at("regulator", "inverter", "tie", "meter")),
+  DEVICE_LINK_LOST(at("regulator", "inverter", "charger", "tie", "meter")),
   /** The supervisor loses its link to the broker. */
   SUPERVISOR_LINK_LOST(at("supervisor")),
   /** The supervisor stands still and then goes on as if nothing had been. */
@@ -116,6 +116,7 @@ public enum FaultKind {
                 "regulator", List.of("battery.temperature_C", "bus.voltage_V", "pv.power_W")),
             new Target(
                 "inverter", List.of("bus.voltage_V", "critical.voltage_pu", "inverter.power_W")),
+            new Target("charger", List.of("battery.temperature_C", "bus.voltage_V")),
             new Target("tie", List.of("main.voltage_pu", "critical.voltage_pu")),
             new Target(
                 "meter",

@@ -27,6 +27,9 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(EmbeddedBroker.class);
 
+  /** So many ports are tried before a start counts as failed. */
+  private static final int MOST_PORTS = 3;
+
   private static final String ADDRESS = "127.0.0.1";
   private static final long START_LIMIT_SECONDS = 30;
   private static final long STOP_LIMIT_SECONDS = 15;
@@ -47,6 +50,14 @@ public final class EmbeddedBroker implements AutoCloseable {
    * @throws SurroundingsException with a sentence when it cannot start
    */
   public static EmbeddedBroker start() throws SurroundingsException {
+    for (int attempt = 1; attempt < MOST_PORTS; attempt++) {
+      try {
+        return start(freePort());
+      } catch (SurroundingsException e) {
+        // Between finding a port free and taking it, another program may have been quicker.
+        LOG.info("the broker's free port was taken meanwhile; trying another: {}", e.getMessage());
+      }
+    }
     return start(freePort());
   }
 

@@ -20,12 +20,12 @@ public record LinkBudget(String timeout, double timeoutS, double messageS) {
     double scanS = supervision.scanS();
     // An order and the report of what it did are two messages; the switch travels and a scan may
     // just have passed.
-    double roundS = scanS + site.tie().operateS();
+    double roundS = scanS + site.switchTravelS();
     List<LinkBudget> all =
         List.of(
+            within("supervision.commandLifetime", supervision.commandLifetimeS(), 0, 1),
             within("supervision.timeouts.open", supervision.timeouts().openS(), roundS, 2),
-            within("supervision.timeouts.close", supervision.timeouts().closeS(), roundS, 2),
-            within("supervision.commandLifetime", supervision.commandLifetimeS(), 0, 1));
+            within("supervision.timeouts.close", supervision.timeouts().closeS(), roundS, 2));
     LinkBudget tightest = all.get(0);
     for (LinkBudget budget : all) {
       if (budget.messageS < tightest.messageS) {

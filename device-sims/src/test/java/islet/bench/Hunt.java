@@ -171,7 +171,7 @@ final class Hunt {
           case RECONNECT_REQUEST -> stayAway = false;
           case HOLD -> held = true;
           case RELEASE -> held = false;
-          case ACKNOWLEDGE, RESET -> {}
+          case ACKNOWLEDGE, RESET, SWITCH -> {}
         }
       }
       if (ends(event) > end - PATIENCE_S * SECOND) {
@@ -251,14 +251,17 @@ final class Hunt {
         DEMO.pv(),
         DEMO.regulator(),
         DEMO.battery(),
+        DEMO.charger(),
         DEMO.inverter(),
         DEMO.tie(),
+        DEMO.changeover(),
         DEMO.circuits().stream().map(c -> steady(c, random.nextInt(600))).toList(),
         new Supervision(
             s.scanS(),
             s.heartbeatS(),
             s.linkTimeoutS(),
             s.commandLifetimeS(),
+            s.coordination(),
             random.nextBoolean() ? OnSag.SEPARATE : OnSag.RIDE_THROUGH,
             s.reserveSoc(),
             s.chargeWindows(),
@@ -353,7 +356,10 @@ final class Hunt {
     if (BEYOND_US.contains(kind)) {
       return;
     }
-    FaultKind.Target target = kind.targets().get(random.nextInt(kind.targets().size()));
+    // The demo site's inverter charges; it has no charger of its own.
+    List<FaultKind.Target> targets =
+        kind.targets().stream().filter(t -> !t.device().equals("charger")).toList();
+    FaultKind.Target target = targets.get(random.nextInt(targets.size()));
     String signal =
         target.signals().isEmpty()
             ? ""

@@ -27,6 +27,7 @@ import islet.site.Site.Timeouts;
 import islet.site.Site.Utility;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 
 /** A site for judges: only what they look at matters. */
 final class TestSites {
@@ -84,14 +85,17 @@ final class TestSites {
             0.003,
             new Limits(61.2, 80, -10, 50, 0.2, 0.3, 44.4, 50.4, 10),
             new Charge(57.6, 54, -0.096, 10800, 8, 50.4)),
+        Optional.empty(),
         new Inverter(4000, 8000, 5, efficiency, 25, 60, 42, 66, 2),
-        new Tie(0.008, 0.5, 0.004, 0.7, 0.004),
+        Optional.of(new Tie(0.008, 0.5, 0.004, 0.7, 0.004)),
+        Optional.empty(),
         List.of(),
         new Supervision(
             0.1,
             2,
             10,
             3,
+            Site.Coordination.SHARED,
             onSag,
             0.5,
             List.of(),

@@ -10,6 +10,7 @@ import islet.plant.ConstantWeather;
 import islet.site.Site;
 import islet.site.SiteReader;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -22,9 +23,25 @@ class FaultKindTest {
 
   @Test
   void sensorFaultsNameExactlyTheSensorsThatTheDevicesHave() {
+    Map<String, TreeSet<String>> built = new TreeMap<>();
+    for (String name : List.of("ferry-landing", "ferry-landing-changeover")) {
+      for (SimulatedDevice device : devices(name)) {
+        TreeSet<String> names = new TreeSet<>();
+        device.sensors().names().forEach(names::add);
+        built.put(device.device().segment(), names);
+      }
+    }
+    Map<String, TreeSet<String>> listed = new TreeMap<>();
+    for (FaultKind.Target target : FaultKind.SENSOR_BIAS.targets()) {
+      listed.put(target.device(), new TreeSet<>(target.signals()));
+    }
+    assertEquals(built, listed);
+  }
+
+  private static List<SimulatedDevice> devices(String name) {
     Site site =
         SiteReader.read(
-            Path.of(System.getProperty("islet.root"), "config", "sites", "ferry-landing.yaml"));
+            Path.of(System.getProperty("islet.root"), "config", "sites", name + ".yaml"));
     VirtualTime time = new VirtualTime(0);
     SiteSimulation simulation =
         new SiteSimulation(
@@ -35,16 +52,6 @@ class FaultKindTest {
             time,
             new VirtualBroker(time),
             (micros, source, kind, from, to, reason) -> {});
-    Map<String, TreeSet<String>> built = new TreeMap<>();
-    for (SimulatedDevice device : simulation.devices().all()) {
-      TreeSet<String> names = new TreeSet<>();
-      device.sensors().names().forEach(names::add);
-      built.put(device.device().segment(), names);
-    }
-    Map<String, TreeSet<String>> listed = new TreeMap<>();
-    for (FaultKind.Target target : FaultKind.SENSOR_BIAS.targets()) {
-      listed.put(target.device(), new TreeSet<>(target.signals()));
-    }
-    assertEquals(built, listed);
+    return simulation.devices().all();
   }
 }

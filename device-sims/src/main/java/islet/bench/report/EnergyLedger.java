@@ -63,6 +63,7 @@ record EnergyLedger(List<Flow> in, List<Flow> out, List<Flow> beside, List<RunRe
         }
       }
       case "regulatorloss",
+          "chargerloss",
           "batteryohmicloss",
           "batterygasloss",
           "batteryselfdischarge",
@@ -79,6 +80,7 @@ record EnergyLedger(List<Flow> in, List<Flow> out, List<Flow> beside, List<RunRe
       case "batteryout" -> beside.add(new Flow("Through the battery, out", value, false));
       case "invertertoac" -> beside.add(new Flow("Inverter to AC", value, false));
       case "inverterfromac" -> beside.add(new Flow("Inverter from AC", value, false));
+      case "chargerfromac" -> beside.add(new Flow("Charger from AC", value, false));
       // On the utility's side of the meter.
       case "utilitysource" -> beside.add(new Flow("Utility's source", value, false));
       case "serviceloss" -> beside.add(new Flow("Service drop loss", value, false));

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Locale;
 
 /**
- * The one-line diagram of the two-panel arrangement, with symbols in the manner of IEC 60617 and
+ * The one-line diagram of a site in its arrangement, with symbols in the manner of IEC 60617 and
  * IEEE 315: one line stands for all conductors of a circuit.
  */
 public final class OneLine {
@@ -22,11 +22,19 @@ public final class OneLine {
 
   private static final double EMERGENCY = 690;
 
+  /** Where the inverter's way begins when it ends at a changeover switch. */
+  private static final double OTHER_SIDE = 560;
+
+  /** How far below the utility's side the inverter's side of a changeover switch lies. */
+  private static final double SIDES = 44;
+
   private final Site site;
+  private final Site.Arrangement arrangement;
   private final Svg svg;
 
   private OneLine(Site site, StringBuilder out) {
     this.site = site;
+    this.arrangement = site.arrangement();
     this.svg = new Svg(out);
   }
 
@@ -49,10 +57,27 @@ public final class OneLine {
   }
 
   private static String label(Site site) {
-    return "One-line diagram of "
-        + site.name()
-        + ": utility, service, main panel, tie switch, emergency panel, inverter and charger, DC"
-        + " bus, battery, charge regulator, PV array";
+    List<String> parts = new ArrayList<>();
+    Site.Arrangement arrangement = site.arrangement();
+    if (arrangement.hasUtility()) {
+      parts.addAll(List.of("utility", "service"));
+    }
+    if (arrangement == Site.Arrangement.TWO_PANEL) {
+      parts.add("main panel");
+    }
+    if (arrangement.hasTie()) {
+      parts.add("tie switch");
+    }
+    if (arrangement.hasChangeover()) {
+      parts.add("changeover switch");
+    }
+    parts.add(arrangement == Site.Arrangement.TWO_PANEL ? "emergency panel" : "load panel");
+    parts.add(arrangement.hasTie() ? "inverter and charger" : "inverter");
+    if (arrangement.hasCharger()) {
+      parts.add("charger");
+    }
+    parts.addAll(List.of("DC bus", "battery", "charge regulator", "PV array"));
+    return "One-line diagram of " + site.name() + ": " + String.join(", ", parts);
   }
 
   /** Where the emergency panel ends and the way to the inverter begins. */
@@ -77,13 +102,32 @@ public final class OneLine {
 
   private void drawing() {
     double end = panelEnd();
-    utility();
-    panel(MAIN, "Main panel", "non-critical loads", circuits(Site.Panel.NONCRITICAL));
-    tie();
-    panel(EMERGENCY, "Emergency panel", "critical loads", circuits(Site.Panel.CRITICAL));
-    inverter(end);
     double bus = end + 214;
-    svg.line("bar", 400, bus, 1000, bus);
+    boolean two = arrangement == Site.Arrangement.TWO_PANEL;
+    if (arrangement.hasUtility()) {
+      utility();
+    }
+    if (two) {
+      panel(MAIN, "Main panel", "non-critical loads", circuits(Site.Panel.NONCRITICAL));
+    }
+    if (arrangement.hasTie()) {
+      tie();
+    }
+    if (arrangement.hasChangeover()) {
+      changeover();
+    }
+    panel(
+        EMERGENCY,
+        two ? "Emergency panel" : "Load panel",
+        two ? "critical loads" : "all loads",
+        circuits(Site.Panel.CRITICAL));
+    if (arrangement.hasChangeover()) {
+      inverter(OTHER_SIDE, FEED + SIDES, end);
+    } else {
+      inverter(EMERGENCY, end - 8, end);
+    }
+    site.charger().ifPresent(charger -> charger(charger, end));
+    svg.line("bar", arrangement.hasCharger() ? MAIN - 60 : 400, bus, 1000, bus);
     svg.text("strong", 400, bus - 14, "DC bus");
     battery(480, bus);
     array(830, bus);
@@ -106,7 +150,9 @@ public final class OneLine {
     svg.text("middle", 242, FEED + 12, "kWh");
     svg.text("small middle", 242, FEED + 46, "Meter");
     svg.line("wire", 270, FEED, MAIN, FEED);
-    svg.circle("dot", MAIN, FEED, 4.5);
+    if (arrangement == Site.Arrangement.TWO_PANEL || arrangement.hasCharger()) {
+      svg.circle("dot", MAIN, FEED, 4.5);
+    }
   }
 
   /** Disconnector: a blade, and a short bar across the fixed contact. */
@@ -126,8 +172,44 @@ public final class OneLine {
     svg.circle("dot", EMERGENCY, FEED, 4.5);
     double middle = (left + right) / 2;
     svg.text("strong middle", middle, FEED - 40, "Tie switch");
-    String operates = "operates in " + Num.duration(site.tie().operateS());
-    svg.text("small middle", middle, FEED + 28, operates);
+    site.tie()
+        .map(t -> "operates in " + Num.duration(t.operateS()))
+        .ifPresent(operates -> svg.text("small middle", middle, FEED + 28, operates));
+  }
+
+  /** Two fixed contacts and one blade, which stands on the utility's side. */
+  private void changeover() {
+    double left = OTHER_SIDE;
+    double right = EMERGENCY - 64;
+    double pivot = FEED + SIDES / 2;
+    svg.line("wire", MAIN, FEED, left, FEED);
+    svg.line("wire", left, FEED, left + 8, FEED);
+    svg.circle("dot", left + 8, FEED, 3.5);
+    svg.line("wire", left, FEED + SIDES, left + 8, FEED + SIDES);
+    svg.circle("dot", left + 8, FEED + SIDES, 3.5);
+    svg.line("wire", right, pivot, left + 10, FEED + 1);
+    svg.circle("dot", right, pivot, 4.5);
+    svg.line("wire", right, pivot, EMERGENCY, pivot);
+    svg.circle("dot", EMERGENCY, pivot, 4.5);
+    svg.text("strong middle", left + 20, FEED - 36, "Changeover switch");
+    site.changeover()
+        .map(
+            c ->
+                (c.manual() ? "by hand, " : "automatic, ")
+                    + Num.duration(c.deadS())
+                    + " between its sides")
+        .ifPresent(words -> svg.text("small middle", left + 20, FEED - 16, words));
+  }
+
+  private void charger(Site.Charger charger, double end) {
+    double top = end + 44;
+    svg.line("wire", MAIN, FEED, MAIN, top);
+    converter(MAIN - 32, top, true, false);
+    svg.line("wire", MAIN, top + 64, MAIN, end + 214);
+    svg.circle("dot", MAIN, end + 214, 4.5);
+    tipDown(MAIN, end + 196);
+    svg.text("strong", MAIN + 46, top + 18, "Charger");
+    svg.text("small", MAIN + 46, top + 38, "up to " + Num.significant(charger.ratedA()) + " A");
   }
 
   private void panel(double x, String name, String what, List<Site.Circuit> circuits) {
@@ -164,31 +246,38 @@ public final class OneLine {
     return "hourly profile";
   }
 
-  private void inverter(double end) {
+  private void inverter(double x, double from, double end) {
+    boolean charges = arrangement.hasTie();
     double top = end + 44;
-    svg.line("wire", EMERGENCY, end - 8, EMERGENCY, top);
-    converter(EMERGENCY - 32, top, true, false);
-    svg.line("wire", EMERGENCY, top + 64, EMERGENCY, end + 214);
-    svg.circle("dot", EMERGENCY, end + 214, 4.5);
-    // Power flows both ways.
-    tipUp(EMERGENCY, end + 10);
-    tipDown(EMERGENCY, end + 196);
+    svg.line("wire", x, from, x, top);
+    converter(x - 32, top, true, false);
+    svg.line("wire", x, top + 64, x, end + 214);
+    svg.circle("dot", x, end + 214, 4.5);
+    tipUp(x, end + 10);
+    if (charges) {
+      tipDown(x, end + 196); // power flows both ways
+    }
     Site.Inverter inverter = site.inverter();
-    svg.text("strong", EMERGENCY + 46, top + 18, "Inverter and charger");
+    svg.text("strong", x + 46, top + 18, charges ? "Inverter and charger" : "Inverter");
     svg.text(
         "small",
-        EMERGENCY + 46,
+        x + 46,
         top + 38,
         kilo(inverter.ratedW())
             + ", "
             + kilo(inverter.surgeW())
             + " for "
             + Num.duration(inverter.surgeS()));
-    svg.text(
-        "small",
-        EMERGENCY + 46,
-        top + 56,
-        "charges up to " + Num.significant(inverter.ratedChargeA()) + " A");
+    if (charges) {
+      svg.text(
+          "small",
+          x + 46,
+          top + 56,
+          "charges up to " + Num.significant(inverter.ratedChargeA()) + " A");
+    }
+    if (arrangement == Site.Arrangement.INVERTER_CHARGER) {
+      svg.text("small", x + 46, top + 74, "never feeds while connected");
+    }
   }
 
   /** A converter: a box halved by a diagonal, each half with the kind of its current. */

@@ -17,11 +17,16 @@ final class SettingsTables {
     html.raw("<div class=\"pairs\">\n");
     SettingsTables tables = new SettingsTables(html);
     tables.battery(site.battery());
-    tables.supervision(site.supervision());
-    tables.grid(site.profile());
-    tables.tie(site.tie());
+    tables.supervision(site);
+    if (site.arrangement().hasUtility()) {
+      tables.grid(site.profile());
+    }
+    site.tie().ifPresent(tables::tie);
+    site.changeover().ifPresent(tables::changeover);
     tables.converters(site);
-    tables.tariff(site.tariff());
+    if (site.arrangement().hasUtility()) {
+      tables.tariff(site.tariff());
+    }
     html.raw("</div>\n");
   }
 
@@ -47,13 +52,21 @@ final class SettingsTables {
     end();
   }
 
-  private void supervision(Site.Supervision run) {
+  private void supervision(Site site) {
+    Site.Supervision run = site.supervision();
     begin("Supervision");
     row("Scan", Num.duration(run.scanS()));
     row("Heartbeat", Num.duration(run.heartbeatS()));
     row("Link time-out", Num.duration(run.linkTimeoutS()));
     row("Command lifetime", Num.duration(run.commandLifetimeS()));
-    row("In a sag", Words.of(run.onSag()));
+    row(
+        "Charge stage",
+        run.coordination() == Site.Coordination.SHARED
+            ? "one for all chargers"
+            : "each charger by itself");
+    if (site.arrangement().hasTie()) {
+      row("In a sag", Words.of(run.onSag()));
+    }
     percent("Reserve", run.reserveSoc());
     for (Site.ChargeWindow window : run.chargeWindows()) {
       row(
@@ -72,10 +85,16 @@ final class SettingsTables {
     }
     Site.Timeouts waits = run.timeouts();
     row("Waits: start", Num.duration(waits.startS()));
-    row("Waits: tie opens", Num.duration(waits.openS()));
+    if (site.arrangement().hasSwitch()) {
+      row("Waits: switch opens", Num.duration(waits.openS()));
+    }
     row("Waits: island forms", Num.duration(waits.formS()));
-    row("Waits: in step", Num.duration(waits.synchroniseS()));
-    row("Waits: tie closes", Num.duration(waits.closeS()));
+    if (site.arrangement().hasTie()) {
+      row("Waits: in step", Num.duration(waits.synchroniseS()));
+    }
+    if (site.arrangement().hasSwitch()) {
+      row("Waits: switch closes", Num.duration(waits.closeS()));
+    }
     end();
   }
 
@@ -130,6 +149,22 @@ final class SettingsTables {
     end();
   }
 
+  private void changeover(Site.Changeover changeover) {
+    begin("Changeover switch");
+    row("Moved", changeover.manual() ? "by hand" : "by itself and on orders");
+    row("Leaves its side in", Num.duration(changeover.operateS()));
+    row("Between its sides for", Num.duration(changeover.deadS()));
+    if (!changeover.manual()) {
+      row(
+          "Utility lost below",
+          Num.significant(changeover.lossBelowPu())
+              + " pu for "
+              + Num.duration(changeover.lossS()));
+      row("Loads are rather on", Words.of(changeover.prefer()));
+    }
+    end();
+  }
+
   private void converters(Site site) {
     begin("Converters");
     row("Regulator", site.regulator().ratedA(), "A");
@@ -139,10 +174,14 @@ final class SettingsTables {
         Num.significant(site.inverter().surgeW())
             + " W for "
             + Num.duration(site.inverter().surgeS()));
-    row("Charger", site.inverter().ratedChargeA(), "A");
+    if (site.arrangement().hasUtility()) {
+      row("Charger", site.utilityChargeA(), "A");
+    }
     row("DC from", site.inverter().dcMinimumV(), "V");
     row("DC to", site.inverter().dcMaximumV(), "V");
-    row("Export limit", site.utility().exportLimitW(), "W");
+    if (site.arrangement().mayFeed()) {
+      row("Export limit", site.utility().exportLimitW(), "W");
+    }
     end();
   }
 

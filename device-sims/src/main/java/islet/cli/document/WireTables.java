@@ -2,6 +2,8 @@ package islet.cli.document;
 
 import islet.contract.Ack;
 import islet.contract.Alarm;
+import islet.contract.ChargerCommand;
+import islet.contract.ChargerTelemetry;
 import islet.contract.Decimal;
 import islet.contract.Device;
 import islet.contract.DeviceState;
@@ -51,6 +53,8 @@ final class WireTables {
     uses.add(new Use(Device.REGULATOR, Kind.COMMAND, RegulatorCommand.LAYOUT));
     uses.add(new Use(Device.INVERTER, Kind.TELEMETRY, InverterTelemetry.LAYOUT));
     uses.add(new Use(Device.INVERTER, Kind.COMMAND, InverterCommand.LAYOUT));
+    uses.add(new Use(Device.CHARGER, Kind.TELEMETRY, ChargerTelemetry.LAYOUT));
+    uses.add(new Use(Device.CHARGER, Kind.COMMAND, ChargerCommand.LAYOUT));
     uses.add(new Use(Device.TIE, Kind.TELEMETRY, TieTelemetry.LAYOUT));
     uses.add(new Use(Device.TIE, Kind.COMMAND, TieCommand.LAYOUT));
     uses.add(new Use(Device.METER, Kind.TELEMETRY, MeterTelemetry.LAYOUT));

@@ -18,6 +18,7 @@ import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A made-up run to draw: a winter's afternoon at the ferry landing, the utility gone from 17:00 to
@@ -459,8 +460,10 @@ final class EveningOutage {
             0.005,
             new Site.Limits(60, 80, 0, 45, 0.3, 0.4, 44, 50, 5),
             new Site.Charge(57.6, 54, -0.096, 7200, 8, 50.4)),
+        Optional.empty(),
         new Site.Inverter(4000, 8000, 5, efficiency, 25, 60, 42, 62, 0.2),
-        new Site.Tie(0.008, 0.5, 0.004, 0.7, 0.004),
+        Optional.of(new Site.Tie(0.008, 0.5, 0.004, 0.7, 0.004)),
+        Optional.empty(),
         List.of(
             circuit("radio", Site.Panel.CRITICAL, new Site.ConstantLoad(60)),
             circuit(
@@ -486,6 +489,7 @@ final class EveningOutage {
             2,
             10,
             3,
+            Site.Coordination.SHARED,
             Site.OnSag.SEPARATE,
             0.5,
             List.of(new Site.ChargeWindow(new Site.MinuteSpan(0, 300), 0.9, 40)),
