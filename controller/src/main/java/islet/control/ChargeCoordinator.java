@@ -55,6 +55,7 @@ final class ChargeCoordinator {
   private long last;
   private boolean full;
   private boolean outsideTemperature;
+  private boolean tooHigh;
   private double setV;
   private double surplusW;
 
@@ -107,7 +108,7 @@ final class ChargeCoordinator {
             || temperatureC > battery.limits().maximumChargeC();
     step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
 
-    double limitA = outsideTemperature ? 0 : battery.limits().maximumChargeA();
+    double limitA = outsideTemperature || tooHigh ? 0 : battery.limits().maximumChargeA();
     // What is not heard counts as the dangerous case: a sun that may take the whole limit, and no
     // draw that would let the regulator give more than the battery may take.
     double sunA =
@@ -124,7 +125,7 @@ final class ChargeCoordinator {
 
     boolean feeding = mayFeed && feedCeilingW > 0 && stage != ChargeStage.OFF;
     out.stage = stage;
-    out.regulatorEnabled = !outsideTemperature || drawA > 0;
+    out.regulatorEnabled = !tooHigh && (!outsideTemperature || drawA > 0);
     out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;
     out.regulatorLimitA = regulatorA;
     out.setPointsOrdered = coordinated;
@@ -180,7 +181,13 @@ final class ChargeCoordinator {
     long elapsed = last == 0 ? 0 : now - last;
     last = now;
     full = false;
-    if (outsideTemperature) {
+    // A charger whose own voltmeter reads low lifts the battery above what was set.
+    if (voltageV > battery.limits().maximumV()) {
+      tooHigh = true;
+    } else if (voltageV < compensated(charge.floatV(), temperatureC)) {
+      tooHigh = false;
+    }
+    if (outsideTemperature || tooHigh) {
       stage = ChargeStage.OFF;
       setV = compensated(charge.floatV(), temperatureC);
       return;

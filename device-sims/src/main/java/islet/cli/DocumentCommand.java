@@ -93,6 +93,7 @@ final class DocumentCommand implements Callable<Integer> {
     Scenario scenario = ScenarioReader.read(file, OptionalLong.empty());
     RunRecord run = new Rehearsal(scenario).run(done -> {}).record(Version.text());
     String verdict = VerdictText.of(run.result(), Path.of("runs", SCENARIO));
-    return new Documents(out.normalize()).texts(scenario, run, verdict, References.rows(config));
+    return new Documents(out.normalize())
+        .texts(scenario, run, verdict, References.rows(config), config);
   }
 }

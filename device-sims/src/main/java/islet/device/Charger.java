@@ -44,6 +44,7 @@ public final class Charger extends SimulatedDevice {
   private double setV;
   private double limitA;
   private ChargeStage stage = ChargeStage.OFF;
+  private String toldStage = "OFF";
 
   /** Connects a charger to its plant and its broker. */
   public Charger(
@@ -112,15 +113,21 @@ public final class Charger extends SimulatedDevice {
       nextA = orderedA;
     }
     nextOn = nextOn && !tooHigh;
+    // It holds what its own voltmeter calls the set point.
+    nextV -= busVoltage.offset();
     if (stuckA > 0) {
       // What is stuck on heeds neither orders nor its own limits.
       nextOn = true;
       nextV = 1.2 * settings.maximumV();
       nextA = stuckA;
     }
+    String word = nextOn ? stage.name() : "OFF";
+    if (!word.equals(toldStage)) {
+      surroundings().note(device().segment(), "stage", toldStage, word, "");
+      toldStage = word;
+    }
     state(
-        nextOn ? stage.name() : "OFF",
-        tooHigh ? "bus above its highest voltage" : local() ? "own settings" : "as ordered");
+        word, tooHigh ? "bus above its highest voltage" : local() ? "own settings" : "as ordered");
     if (nextOn == on && nextV == setV && nextA == limitA) {
       return false;
     }
@@ -156,7 +163,7 @@ public final class Charger extends SimulatedDevice {
             batteryTemperature.read(plant.batteryTemperatureC()),
             plant.chargerPowerW(),
             plant.chargerCurrentA(),
-            setV,
+            setV + busVoltage.offset(),
             limitA,
             stage,
             on,

@@ -356,6 +356,9 @@ public final class Inverter extends SimulatedDevice {
       ca = stuckA;
       cv = settings.dcMaximumV();
     }
+    // It holds what its own voltmeter calls the set point.
+    cv -= busVoltage.offset();
+    fv -= busVoltage.offset();
     // A feed limit that follows the loads within a few watts is the same limit.
     boolean same =
         settingsSent

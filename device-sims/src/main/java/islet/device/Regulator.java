@@ -115,6 +115,8 @@ public final class Regulator extends SimulatedDevice {
       nextA = orderedA;
     }
     nextOn = nextOn && !tooHigh;
+    // It holds what its own voltmeter calls the set point.
+    nextV -= busVoltage.offset();
     state(
         nextOn ? stage.name() : "OFF",
         tooHigh ? "bus above its highest voltage" : local() ? "own settings" : "as ordered");
@@ -154,7 +156,7 @@ public final class Regulator extends SimulatedDevice {
             plant.pvVoltageV(),
             pvPower.read(plant.pvPowerW()),
             plant.regulatorCurrentA(),
-            setV,
+            setV + busVoltage.offset(),
             limitA,
             stage,
             on,

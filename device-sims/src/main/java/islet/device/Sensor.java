@@ -27,6 +27,11 @@ public final class Sensor {
     return truth + bias;
   }
 
+  /** How much too high it reads: who holds a value by this sensor holds it so much too low. */
+  double offset() {
+    return dead || stuck ? 0 : bias;
+  }
+
   /** Adds a constant to every reading. */
   public void bias(double by) {
     bias = by;

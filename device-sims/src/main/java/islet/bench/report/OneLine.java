@@ -191,14 +191,14 @@ public final class OneLine {
     svg.circle("dot", right, pivot, 4.5);
     svg.line("wire", right, pivot, EMERGENCY, pivot);
     svg.circle("dot", EMERGENCY, pivot, 4.5);
-    svg.text("strong middle", left + 20, FEED - 36, "Changeover switch");
+    svg.text("strong middle", left - 40, FEED - 36, "Changeover switch");
     site.changeover()
         .map(
             c ->
                 (c.manual() ? "by hand, " : "automatic, ")
                     + Num.duration(c.deadS())
                     + " between its sides")
-        .ifPresent(words -> svg.text("small middle", left + 20, FEED - 16, words));
+        .ifPresent(words -> svg.text("small middle", left - 40, FEED - 16, words));
   }
 
   private void charger(Site.Charger charger, double end) {

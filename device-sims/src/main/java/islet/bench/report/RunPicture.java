@@ -1,5 +1,6 @@
 package islet.bench.report;
 
+import islet.bench.RunRecord;
 import islet.bench.Signal;
 import islet.bench.Trace;
 import islet.site.Site;
@@ -80,6 +81,50 @@ public final class RunPicture {
             .limit("90 %", 0.9)
             .line("Utility", "l3", Quantity.of(Signal.UTILITY_VOLTAGE))
             .line("Emergency panel", "l0", Quantity.of(Signal.CRITICAL_VOLTAGE)));
+    return picture.text(title);
+  }
+
+  /**
+   * One chart of a lesson's picture.
+   *
+   * @param caption what it shows
+   * @param run whose trace
+   * @param unit of all lines
+   * @param low the axis holds at least this value
+   * @param high and this one
+   * @param lines at most four, in their order of look
+   */
+  public record Panel(
+      String caption, RunRecord run, String unit, double low, double high, List<Line> lines) {
+    public Panel {
+      lines = List.copyOf(lines);
+    }
+  }
+
+  /**
+   * A line of a chart.
+   *
+   * @param factor from the signal's unit to the chart's
+   */
+  public record Line(String name, Signal signal, double factor) {}
+
+  /** Charts of one run or of several, one below the other, each over its whole run. */
+  public static String panels(String title, List<Panel> panels) {
+    RunPicture picture = new RunPicture();
+    for (Panel panel : panels) {
+      RunRecord run = panel.run();
+      long from = run.startMicros();
+      long to = CivilTime.end(run);
+      CivilTime time = new CivilTime(run.site().place().zone(), from, to);
+      SvgChart chart =
+          new SvgChart(run.trace(), TimeAxis.civil(time, from, to), panel.unit(), 150)
+              .showing(panel.low(), panel.high());
+      for (int i = 0; i < panel.lines().size(); i++) {
+        Line line = panel.lines().get(i);
+        chart.line(line.name(), "l" + i, Quantity.of(line.signal(), line.factor()));
+      }
+      picture.chart(panel.caption(), chart);
+    }
     return picture.text(title);
   }
 

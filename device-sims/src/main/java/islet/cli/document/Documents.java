@@ -33,15 +33,17 @@ public record Documents(Path folder) {
    * @param run that run
    * @param verdict what the terminal says of it
    * @param references all reference rows
+   * @param config the folder with the lessons' scenarios
    * @return the text of each file by its path
    * @throws DocumentException when a document's markers and its blocks don't fit
    * @throws IOException when a document that holds generated blocks cannot be read
    */
   public Map<Path, String> texts(
-      Scenario scenario, RunRecord run, String verdict, List<Row> references)
+      Scenario scenario, RunRecord run, String verdict, List<Row> references, Path config)
       throws DocumentException, IOException {
     Map<Path, String> texts = new LinkedHashMap<>();
     Path pictures = folder.resolve("pictures");
+    Lessons lessons = new Lessons(config);
     texts.put(pictures.resolve("modes.svg"), ModesDocument.picture());
     texts.put(pictures.resolve("ferry-landing.svg"), OneLine.svg(run.site()));
     long start = run.startMicros();
@@ -83,6 +85,14 @@ public record Documents(Path folder) {
         texts,
         folder.resolve("validation.md"),
         Map.of("references", ReferenceText.markdown(references)));
+    for (Lesson lesson : Lessons.all()) {
+      texts.put(pictures.resolve("lesson-" + lesson.name() + ".svg"), lessons.picture(lesson));
+      texts.put(pictures.resolve("site-" + lesson.name() + ".svg"), lessons.diagram(lesson));
+      fill(
+          texts,
+          folder.resolve("lessons").resolve(lesson.name() + ".md"),
+          Map.of("figures", lessons.figures(lesson), "modes", lessons.modes(lesson)));
+    }
     fill(texts, folder.resolveSibling("README.md"), Map.of("verdict", "```\n" + verdict + "```\n"));
     return texts;
   }
