@@ -121,7 +121,10 @@ final class ChargeCoordinator {
       double free = mostA - sunA - HEADROOM * limitA;
       grantA = Math.max(0, Math.min(Math.min(utilityLimitA, mostA), sunA < 0.5 ? mostA : free));
     }
-    double regulatorA = Math.min(site.regulator().ratedA(), limitA - grantA + drawA);
+    // A charger that is not heard may charge by its own settings, as much as it can.
+    boolean unheard = separate && !fresh(in.chargerAt(), now);
+    double othersA = unheard ? Math.max(grantA, site.utilityChargeA()) : grantA;
+    double regulatorA = Math.min(site.regulator().ratedA(), Math.max(0, limitA - othersA) + drawA);
 
     boolean feeding = mayFeed && feedCeilingW > 0 && stage != ChargeStage.OFF;
     out.stage = stage;

@@ -15,6 +15,7 @@ import islet.site.Site;
 public final class SiteSupervisor implements Supervisor {
 
   private static final long DISAGREE_MICROS = 5_000_000;
+  private static final long CONTRADICTED_MICROS = 1_000_000;
 
   private final Site site;
   private final GridQualification grid;
@@ -272,10 +273,20 @@ public final class SiteSupervisor implements Supervisor {
         now,
         out);
     alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, now, out);
+    if (site.arrangement().hasChangeover()) {
+      alarms.follow(
+          AlarmId.TIE_DOUBTFUL,
+          settled && situation.contactContradicted(),
+          CONTRADICTED_MICROS,
+          now,
+          out);
+    }
     if (situation.phase() == Phase.CONNECTED) {
       alarms.lower(AlarmId.TIE_NOT_OPEN, out);
       alarms.lower(AlarmId.TIE_NOT_CLOSED, out);
-      alarms.lower(AlarmId.TIE_DOUBTFUL, out);
+      if (situation.tied()) {
+        alarms.lower(AlarmId.TIE_DOUBTFUL, out);
+      }
       alarms.lower(AlarmId.SYNC_TIMEOUT, out);
       alarms.lower(AlarmId.START_TIMEOUT, out);
       alarms.lower(AlarmId.CONTRADICTION, out);

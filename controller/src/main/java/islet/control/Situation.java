@@ -246,11 +246,58 @@ final class Situation {
   }
 
   private boolean open() {
-    return switchHeard() && !in.tie().closed();
+    return switchHeard() && !switchClosed();
+  }
+
+  /**
+   * Where the switch stands. A tie's contact is all there is; behind a changeover switch the
+   * panel's own voltage says from which of the two sources it comes, and what it says counts more
+   * than a contact.
+   */
+  private boolean switchClosed() {
+    if (tied || !switched) {
+      return in.tie().closed();
+    }
+    return switch (source()) {
+      case UTILITY -> true;
+      case INVERTER -> false;
+      case UNKNOWN -> in.tie().closed();
+    };
+  }
+
+  /** From whom the panel behind a changeover switch has its voltage. */
+  private enum Source {
+    UTILITY,
+    INVERTER,
+    UNKNOWN
+  }
+
+  private Source source() {
+    TieTelemetry t = in.tie();
+    if (!fresh(in.tieAt()) || !fresh(in.inverterAt()) || t.islandVoltagePu() < ALIVE_PU) {
+      return Source.UNKNOWN;
+    }
+    boolean byInverter = forming();
+    boolean byUtility = t.utilityVoltagePu() >= DEAD_PU;
+    if (!byInverter || !byUtility) {
+      return byInverter ? Source.INVERTER : byUtility ? Source.UTILITY : Source.UNKNOWN;
+    }
+    double inverterHz = in.inverter().acFrequencyHz();
+    if (Math.abs(inverterHz - t.utilityFrequencyHz()) < SUSPECT_HZ) {
+      return Source.UNKNOWN;
+    }
+    double fromInverter = Math.abs(t.islandFrequencyHz() - inverterHz);
+    double fromUtility = Math.abs(t.islandFrequencyHz() - t.utilityFrequencyHz());
+    return fromInverter < fromUtility ? Source.INVERTER : Source.UTILITY;
+  }
+
+  /** A changeover switch's contact says otherwise than the panel's voltage. */
+  boolean contactContradicted() {
+    return switched && !tied && fresh(in.tieAt()) && switchClosed() != in.tie().closed();
   }
 
   private boolean closed() {
-    return fresh(in.tieAt()) && in.tie().closed() && !outdated();
+    return switched && fresh(in.tieAt()) && switchClosed() && !outdated();
   }
 
   /**
@@ -714,7 +761,7 @@ final class Situation {
    * wired interlock allows behind an open tie only, that is the newer news.
    */
   boolean tieClosedByContact() {
-    return in.tie().closed() && !(tied && forming() && in.inverterAt() > in.tieAt());
+    return switchClosed() && !(tied && forming() && in.inverterAt() > in.tieAt());
   }
 
   /** Whether a tie joins both sources on one panel. */

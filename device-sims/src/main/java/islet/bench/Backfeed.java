@@ -66,10 +66,14 @@ final class Backfeed implements Hazard {
     }
   }
 
+  /**
+   * The voltage counts where the site meets the utility (reference point of applicability, IEEE Std
+   * 1547-2018, 4.2, from memory); behind the service nobody at the site can see it.
+   */
   private static boolean passed(Trip trip, Truth truth) {
     return switch (trip.quantity()) {
-      case OVER_VOLTAGE -> truth.utilitySourcePu > trip.limit();
-      case UNDER_VOLTAGE -> truth.utilitySourcePu < trip.limit();
+      case OVER_VOLTAGE -> truth.get(Signal.MAIN_VOLTAGE) > trip.limit();
+      case UNDER_VOLTAGE -> truth.get(Signal.MAIN_VOLTAGE) < trip.limit();
       case OVER_FREQUENCY -> truth.utilitySourceHz > trip.limit();
       case UNDER_FREQUENCY -> truth.utilitySourceHz < trip.limit();
     };

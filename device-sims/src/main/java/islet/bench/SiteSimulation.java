@@ -173,6 +173,15 @@ public final class SiteSimulation implements Surroundings, Witness {
   private ChargingSettings charging(double ratedA) {
     Site.Limits limits = site.battery().limits();
     Site.Charge charge = site.battery().charge();
+    double ratingsA =
+        site.regulator().ratedA() + site.charger().map(Site.Charger::ratedA).orElse(0.0);
+    // Units that a supervisor coordinates are set so that both together keep the battery's limit
+    // when it is silent; units that nobody coordinates are each set as if alone.
+    boolean shared =
+        site.arrangement().hasCharger()
+            && site.supervision().coordination() == Site.Coordination.SHARED
+            && ratingsA > limits.maximumChargeA();
+    double shareA = shared ? limits.maximumChargeA() * ratedA / ratingsA : limits.maximumChargeA();
     return new ChargingSettings(
         charge.absorptionV(),
         charge.floatV(),
@@ -181,7 +190,7 @@ public final class SiteSimulation implements Surroundings, Witness {
         charge.tailA(),
         charge.rebulkV(),
         limits.maximumV(),
-        Math.min(ratedA, limits.maximumChargeA()),
+        Math.min(ratedA, shareA),
         limits.minimumChargeC(),
         limits.maximumChargeC());
   }
@@ -214,7 +223,10 @@ public final class SiteSimulation implements Surroundings, Witness {
     return site.changeover().map(this::changeoverSettings).orElseGet(this::tieSettings);
   }
 
-  /** It keeps no grid code's limits: it never joins a source to the utility. */
+  /**
+   * It keeps no grid code's limits, since it never joins a source to the utility; an automatic one
+   * leaves before the loads' voltage envelope is passed.
+   */
   private TieSettings changeoverSettings(Site.Changeover changeover) {
     GridProfile.EnterService enter = site.profile().enter();
     return new TieSettings(
@@ -223,7 +235,7 @@ public final class SiteSimulation implements Surroundings, Witness {
         changeover.lossS(),
         0,
         0,
-        List.of(),
+        changeover.manual() ? List.of() : envelopeLimits(changeover.deadS()),
         0,
         0,
         0,
@@ -234,17 +246,27 @@ public final class SiteSimulation implements Surroundings, Witness {
         changeover.manual());
   }
 
+  /**
+   * For the critical loads' sake the switch leaves before their voltage envelope is passed.
+   *
+   * @param afterS what passes after its contacts have parted until the loads live again, s
+   */
+  private static List<Limit> envelopeLimits(double afterS) {
+    List<Limit> limits = new ArrayList<>();
+    for (VoltageEnvelope.Band band : VoltageEnvelope.ITIC) {
+      double clearingS = Math.max(0, band.allowedS() - afterS);
+      double guarded = band.limitPu() + (band.under() ? ACCURACY_PU : -ACCURACY_PU);
+      limits.add(new Limit(true, !band.under(), guarded, clearingS, TieTrip.SAG));
+    }
+    return limits;
+  }
+
   private TieSettings tieSettings() {
     Site.Tie tie = site.tie().orElseThrow();
     GridProfile profile = site.profile();
     List<Limit> limits = new ArrayList<>(profileLimits(profile));
     if (site.supervision().onSag() == Site.OnSag.SEPARATE) {
-      // For the critical loads' sake the tie leaves before their voltage envelope is passed.
-      for (VoltageEnvelope.Band band : VoltageEnvelope.ITIC) {
-        double clearingS = Math.max(0, band.allowedS() - TAKE_OVER_S);
-        double guarded = band.limitPu() + (band.under() ? ACCURACY_PU : -ACCURACY_PU);
-        limits.add(new Limit(true, !band.under(), guarded, clearingS, TieTrip.SAG));
-      }
+      limits.addAll(envelopeLimits(TAKE_OVER_S));
     }
     double separateBelow =
         switch (site.supervision().onSag()) {

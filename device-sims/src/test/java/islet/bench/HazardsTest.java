@@ -201,15 +201,16 @@ class HazardsTest {
   void feedingAUtilityAboveItsTripLimitIsBackfeedAfterTheClearingTime() {
     Play play = new Play();
     play.at(10, t -> t.inverterOutW = 1000)
-        .at(20, t -> t.utilitySourcePu = 1.25)
-        .at(20.5, t -> t.utilitySourcePu = 1);
+        .at(20, t -> t.sample.set(Signal.MAIN_VOLTAGE, 1.25))
+        .at(20.5, t -> t.sample.set(Signal.MAIN_VOLTAGE, 1));
     fails(play.verdict(30, Backfeed.ID), 0.16 - 0.5, "s", 20.16);
   }
 
   @Test
   void anInverterThatOnlyIdlesOnAnOddUtilityFeedsNothing() {
     Play play = new Play();
-    play.at(20, t -> t.utilitySourcePu = 1.25).at(25, t -> t.utilitySourcePu = 1);
+    play.at(20, t -> t.sample.set(Signal.MAIN_VOLTAGE, 1.25))
+        .at(25, t -> t.sample.set(Signal.MAIN_VOLTAGE, 1));
     HazardVerdict verdict = play.verdict(30, Backfeed.ID);
     passes(verdict, 2, "s");
     assertEquals(-1, verdict.firstAtSeconds());

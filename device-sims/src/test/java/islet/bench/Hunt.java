@@ -25,6 +25,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import java.util.stream.Stream;
 
 /**
  * Looks for trouble: random sites, hours, charges, utilities, operators and faults, clustered
@@ -45,7 +46,23 @@ final class Hunt {
 
   private static final Path CONFIG = Path.of(System.getProperty("islet.root", "."), "config");
 
-  private static final Site DEMO = SiteReader.read(CONFIG.resolve("sites/ferry-landing.yaml"));
+  /** Seeds from a million on are cases of the second site, from two million on of the third… */
+  static final long SITE_SEEDS = 1_000_000;
+
+  private static final List<Site> SITES =
+      Stream.of(
+              "ferry-landing",
+              "ferry-landing-grid-interactive",
+              "ferry-landing-inverter-charger",
+              "ferry-landing-changeover",
+              "ferry-landing-charger-only")
+          .map(name -> SiteReader.read(CONFIG.resolve("sites/" + name + ".yaml")))
+          .toList();
+
+  /** How many sites are hunted on. */
+  static int sites() {
+    return SITES.size();
+  }
 
   private static final List<GridProfile> PROFILES =
       List.of(profile("i"), profile("ii"), profile("iii"));
@@ -182,7 +199,13 @@ final class Hunt {
         result.transitions().isEmpty()
             ? "STARTING"
             : result.transitions().get(result.transitions().size() - 1).to();
-    return stayAway || held || last.equals("GRID_PRESENT")
+    if (last.equals("DARK")
+        && !scenario.site().arrangement().hasSwitch()
+        && scenario.initialSoc() < scenario.site().battery().limits().recoverySoc()) {
+      return Optional.empty(); // an empty battery and nothing else to live on
+    }
+    String home = scenario.site().arrangement().hasSwitch() ? "GRID_PRESENT" : "ISLANDED";
+    return stayAway || held || last.equals(home)
         ? Optional.empty()
         : Optional.of("stuck in " + last);
   }
@@ -205,7 +228,8 @@ final class Hunt {
 
   private static Scenario scenario(long seed) {
     SplittableRandom random = new SplittableRandom(seed);
-    Site site = site(random);
+    Site base = SITES.get((int) Math.min(SITES.size() - 1, seed / SITE_SEEDS));
+    Site site = site(base, random);
     long start = 1_767_225_600L * SECOND + random.nextInt(365 * 24) * 3600L * SECOND;
     long duration = (360 + random.nextInt(120)) * SECOND;
     return new Scenario(
@@ -221,8 +245,8 @@ final class Hunt {
             ? new WeatherSource.ClearSky(15)
             : new WeatherSource.Constant(random.nextInt(1000), -5 + random.nextInt(35)),
         pick(random, 0.25, 0.3, 0.4, 0.6, 0.8, 0.9, 0.97, 1.0),
-        random.nextInt(8) > 0,
-        events(random, duration),
+        random.nextInt(8) > 0 && site.arrangement().hasSwitch(),
+        events(site.arrangement(), random, duration),
         List.of(),
         Map.of(),
         10);
@@ -232,14 +256,14 @@ final class Hunt {
     return values[random.nextInt(values.length)];
   }
 
-  private static Site site(SplittableRandom random) {
-    Supervision s = DEMO.supervision();
-    Utility u = DEMO.utility();
+  private static Site site(Site base, SplittableRandom random) {
+    Supervision s = base.supervision();
+    Utility u = base.utility();
     return new Site(
-        DEMO.id(),
-        DEMO.name(),
-        DEMO.place(),
-        DEMO.arrangement(),
+        base.id(),
+        base.name(),
+        base.place(),
+        base.arrangement(),
         new Utility(
             u.nominalV(),
             u.nominalHz(),
@@ -248,28 +272,30 @@ final class Hunt {
             pick(random, 30_000, 3_000, 1_000),
             random.nextInt(3) == 0 ? 0 : u.exportLimitW()),
         PROFILES.get(random.nextInt(PROFILES.size())),
-        DEMO.pv(),
-        DEMO.regulator(),
-        DEMO.battery(),
-        DEMO.charger(),
-        DEMO.inverter(),
-        DEMO.tie(),
-        DEMO.changeover(),
-        DEMO.circuits().stream().map(c -> steady(c, random.nextInt(600))).toList(),
+        base.pv(),
+        base.regulator(),
+        base.battery(),
+        base.charger(),
+        base.inverter(),
+        base.tie(),
+        base.changeover(),
+        base.circuits().stream().map(c -> steady(c, random.nextInt(600))).toList(),
         new Supervision(
             s.scanS(),
             s.heartbeatS(),
             s.linkTimeoutS(),
             s.commandLifetimeS(),
             s.coordination(),
-            random.nextBoolean() ? OnSag.SEPARATE : OnSag.RIDE_THROUGH,
+            random.nextBoolean() || !base.arrangement().hasTie()
+                ? OnSag.SEPARATE
+                : OnSag.RIDE_THROUGH,
             s.reserveSoc(),
             s.chargeWindows(),
             s.shedding(),
             s.shedBelowSoc(),
             s.restoreAboveSoc(),
             s.timeouts()),
-        DEMO.tariff());
+        base.tariff());
   }
 
   /**
@@ -288,7 +314,8 @@ final class Hunt {
         : c;
   }
 
-  private static List<Event> events(SplittableRandom random, long duration) {
+  private static List<Event> events(
+      Site.Arrangement arrangement, SplittableRandom random, long duration) {
     List<Event> events = new ArrayList<>();
     long at = (5 + random.nextInt(40)) * SECOND + random.nextInt(1000) * 1000L;
     int count = 1 + random.nextInt(4);
@@ -301,7 +328,7 @@ final class Hunt {
         case 6 -> events.add(new Event.FrequencyStep(at, outOfBandHz(random), lasts));
         case 7 -> events.add(new Event.PhaseJump(at, 360 * random.nextDouble() - 180));
         case 8 -> operator(random, at, events);
-        case 9 -> fault(random, at, lasts, events);
+        case 9 -> fault(arrangement, random, at, lasts, events);
         default -> throw new AssertionError("ten kinds of event");
       }
       // Near the end of the last one, near the enter-service delay, or some time later.
@@ -351,14 +378,24 @@ final class Hunt {
     }
   }
 
-  private static void fault(SplittableRandom random, long at, long lasts, List<Event> events) {
+  private static void fault(
+      Site.Arrangement arrangement,
+      SplittableRandom random,
+      long at,
+      long lasts,
+      List<Event> events) {
     FaultKind kind = FaultKind.values()[random.nextInt(FaultKind.values().length)];
     if (BEYOND_US.contains(kind)) {
       return;
     }
-    // The demo site's inverter charges; it has no charger of its own.
     List<FaultKind.Target> targets =
-        kind.targets().stream().filter(t -> !t.device().equals("charger")).toList();
+        kind.targets().stream()
+            .filter(t -> arrangement.hasCharger() || !t.device().equals("charger"))
+            .filter(t -> arrangement.hasSwitch() || !t.device().equals("tie"))
+            .toList();
+    if (targets.isEmpty()) {
+      return;
+    }
     FaultKind.Target target = targets.get(random.nextInt(targets.size()));
     String signal =
         target.signals().isEmpty()

@@ -15,6 +15,9 @@ class HuntTest {
 
   private static final int CASES = 300;
 
+  /** For each of the other sites. */
+  private static final int OTHER_CASES = 60;
+
   @Test
   void nothingIsFound() {
     List<String> findings = new ArrayList<>();
@@ -31,5 +34,19 @@ class HuntTest {
     assertEquals(List.of(), findings);
     assertTrue(islands > CASES / 2, "only " + islands + " cases formed an island");
     assertTrue(returns > CASES / 3, "only " + returns + " cases came back");
+  }
+
+  @Test
+  void nothingIsFoundInTheOtherArrangements() {
+    List<String> findings = new ArrayList<>();
+    for (int site = 1; site < Hunt.sites(); site++) {
+      for (long seed = 1; seed <= OTHER_CASES; seed++) {
+        Hunt.Outcomes outcomes = Hunt.run(site * Hunt.SITE_SEEDS + seed);
+        for (String finding : outcomes.findings()) {
+          findings.add("seed " + outcomes.seed() + ": " + finding);
+        }
+      }
+    }
+    assertEquals(List.of(), findings);
   }
 }

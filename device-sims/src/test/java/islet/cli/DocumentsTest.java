@@ -54,12 +54,6 @@ class DocumentsTest {
     for (String name : List.of("modes.md", "mqtt.md", "scenarios.md", "validation.md")) {
       Files.copy(ROOT.resolve("docs").resolve(name), docs.resolve(name));
     }
-    Files.createDirectories(docs.resolve("lessons"));
-    try (Stream<Path> lessons = Files.list(ROOT.resolve("docs/lessons"))) {
-      for (Path lesson : lessons.toList()) {
-        Files.copy(lesson, docs.resolve("lessons").resolve(lesson.getFileName()));
-      }
-    }
     Files.copy(ROOT.resolve("README.md"), folder.resolve("README.md"));
     Path modes = docs.resolve("modes.md");
     String right = Files.readString(modes);

@@ -85,7 +85,9 @@ public record Documents(Path folder) {
         texts,
         folder.resolve("validation.md"),
         Map.of("references", ReferenceText.markdown(references)));
-    for (Lesson lesson : Lessons.all()) {
+    // Documents without lessons need none of their runs.
+    List<Lesson> taught = Files.isDirectory(folder.resolve("lessons")) ? Lessons.all() : List.of();
+    for (Lesson lesson : taught) {
       texts.put(pictures.resolve("lesson-" + lesson.name() + ".svg"), lessons.picture(lesson));
       texts.put(pictures.resolve("site-" + lesson.name() + ".svg"), lessons.diagram(lesson));
       fill(
