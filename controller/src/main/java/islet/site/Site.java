@@ -379,17 +379,4 @@ public record Site(
   /** The longest that each step of a transition may take. */
   public record Timeouts(
       double startS, double openS, double formS, double synchroniseS, double closeS) {}
-
-  /**
-   * Prices by time of day. The first band that holds the time counts; the last band has no span.
-   */
-  public record Tariff(
-      String currency, List<PriceBand> bands, double exportPerKWh, double standingPerDay) {
-    public Tariff {
-      bands = List.copyOf(bands);
-    }
-  }
-
-  /** A price of imported energy between two times of day. */
-  public record PriceBand(String name, MinuteSpan span, double importPerKWh) {}
 }

@@ -27,7 +27,6 @@ final class SiteChecks {
     frequency();
     circuits();
     chargeWindows();
-    bands();
   }
 
   private void voltages() {
@@ -194,33 +193,6 @@ final class SiteChecks {
       if (windows.get(i).untilSoc() <= site.battery().limits().floorSoc()) {
         s.wrong(field + ".untilSoc", "more than battery.limits.floor", "");
       }
-    }
-  }
-
-  private void bands() {
-    BitSet taken = new BitSet();
-    if (!site.arrangement().hasUtility()) {
-      return;
-    }
-    List<Site.PriceBand> bands = site.tariff().bands();
-    for (int i = 0; i < bands.size(); i++) {
-      String field = "tariff.bands." + (i + 1);
-      boolean last = i == bands.size() - 1;
-      boolean allDay = Spans.minutes(bands.get(i).span()).cardinality() == Spans.MINUTES_PER_DAY;
-      if (last && !allDay) {
-        s.wrong(
-            field + ".between",
-            "no times in the last band",
-            "The last band is for all times that no other band holds: leave its times out.");
-      }
-      if (!last && allDay) {
-        s.wrong(field + ".between", "times of day, in every band but the last", "");
-      } else if (!last && overlaps(taken, bands.get(i).span())) {
-        s.wrong(field + ".between", "bands that do not overlap", "Else two prices would hold.");
-      }
-    }
-    if (bands.isEmpty() && s.has("tariff.bands")) {
-      s.wrong("tariff.bands", "at least one band", "Give one without times for a flat price.");
     }
   }
 

@@ -68,10 +68,7 @@ public final class SiteReader {
     List<Site.Circuit> circuits = s.sections("circuits", "", CircuitReader::circuit);
     Site.Supervision supervision =
         s.section("supervision", "", v -> SupervisionReader.supervision(v, arrangement));
-    Site.Tariff tariff =
-        arrangement.hasUtility()
-            ? s.section("tariff", "", TariffReader::tariff)
-            : TariffReader.none();
+    Tariff tariff = arrangement.hasUtility() ? TariffReader.of(s) : TariffReader.none();
     Site site =
         new Site(
             id,

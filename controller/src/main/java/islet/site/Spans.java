@@ -19,4 +19,16 @@ final class Spans {
     }
     return minutes;
   }
+
+  /** Whether a span holds a minute of the day, its end excluded; it may pass midnight. */
+  static boolean holds(Site.MinuteSpan span, int minute) {
+    return span.from() < span.to()
+        ? minute >= span.from() && minute < span.to()
+        : minute >= span.from() || minute < span.to();
+  }
+
+  /** A minute of the day as {@code 06:00}. */
+  static String text(int minute) {
+    return (minute < 600 ? "0" : "") + minute / 60 + (minute % 60 < 10 ? ":0" : ":") + minute % 60;
+  }
 }

@@ -50,7 +50,7 @@ class SiteReaderTest {
     assertEquals(
         new Site.DailyLoad(120, List.of(new Site.MinuteSpan(1020, 420))),
         site.circuits().get(1).load());
-    assertEquals(0.34, site.tariff().bands().get(1).importPerKWh());
+    assertEquals(0.34, site.tariff().seasons().get(0).days().get(0).bands().get(1).importPerKWh());
     assertEquals("IEEE 1547-2018 category III", site.profile().name());
   }
 

@@ -1,41 +1,84 @@
 package islet.bench;
 
 import islet.bench.RunResult.Entry;
-import islet.site.Site.MinuteSpan;
-import islet.site.Site.PriceBand;
-import islet.site.Site.Tariff;
+import islet.site.Tariff;
+import islet.site.Tariff.DemandCharge;
+import islet.site.TariffClock;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
-import java.time.zone.ZoneOffsetTransition;
-import java.time.zone.ZoneRules;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
- * The utility's bill of a run: energy by the price of its hour, export credit, standing charge.
+ * The utility's bill of a run: energy by the band of its hour, export credit, standing charge, and
+ * the demand charge of each month's highest interval.
  *
- * <p>Prices follow the clock on the wall of the site. On the two days of a year with 23 or 25 hours
- * a price band is an hour shorter or longer than on others, and the standing charge of a day is the
- * same as of any other; of a day that the run holds in part, that part is charged.
+ * <p>Prices follow the clock on the wall of the site, intervals elapsed time; see {@link
+ * TariffClock} and {@link IntervalClock}. The standing charge of a day with 23 or 25 hours is the
+ * same as of any other; of a day that the run holds in part, that part is charged. A demand charge
+ * is charged in full for every month that the run touches. Of an interval that the run holds in
+ * part, the rest counts as without import, so that its demand is never overstated.
  */
 public final class Bill {
 
   private static final double JOULES_PER_KWH = 3.6e6;
-  private static final long MICROS_PER_MINUTE = 60_000_000;
-  private static final int MINUTES_PER_DAY = 1440;
+  private static final double WATTS_PER_KW = 1000;
+  private static final int MONTHS = 12;
+
+  /** What a calendar month adds up to. */
+  private final class Month {
+    final int number;
+    final long beginMicros;
+    double importJ;
+    double exportJ;
+    double importCost;
+    double credit;
+
+    /** The highest interval of any time, and then that of each demand charge. */
+    final double[] peakW = new double[1 + charges.length];
+
+    final long[] peakAt = new long[1 + charges.length];
+
+    Month(int number, long beginMicros) {
+      this.number = number;
+      this.beginMicros = beginMicros;
+      Arrays.fill(peakAt, beginMicros);
+    }
+
+    double demandCost() {
+      double cost = 0;
+      for (int i = 0; i < charges.length; i++) {
+        cost += peakW[1 + i] / WATTS_PER_KW * charges[i].perKW();
+      }
+      return cost;
+    }
+
+    /** Such as {@code 2026-01}. */
+    String id() {
+      int month = number % MONTHS + 1;
+      return number / MONTHS + (month < 10 ? "-0" : "-") + month;
+    }
+  }
 
   private final Tariff tariff;
   private final ZoneId zone;
-  private final ZoneRules rules;
-  private long at;
-  private double price;
-  private long priceUntil;
+  private final TariffClock clock;
+  private final IntervalClock interval;
+  private final DemandCharge[] charges;
+  private final boolean[] counts;
   private final long startMicros;
-  private double importJ;
-  private double exportJ;
-  private double importCost;
+  private final double[] importJ;
+  private final double[] exportJ;
+  private final double[] importCost;
+  private final double[] credit;
+  private final List<Month> months = new ArrayList<>();
+  private Month month;
+  private double intervalJ;
+  private long at;
+  private long edge;
 
   /**
    * An empty bill.
@@ -46,17 +89,29 @@ public final class Bill {
   public Bill(Tariff tariff, ZoneId zone, long startMicros) {
     this.tariff = tariff;
     this.zone = zone;
-    this.rules = zone.getRules();
     this.startMicros = startMicros;
     this.at = startMicros;
-    findPrice(startMicros);
+    clock = new TariffClock(tariff, zone);
+    interval = new IntervalClock(zone, tariff.intervalMinutes());
+    charges = tariff.demand().toArray(new DemandCharge[0]);
+    counts = new boolean[charges.length];
+    int lines = clock.lines().size();
+    importJ = new double[lines];
+    exportJ = new double[lines];
+    importCost = new double[lines];
+    credit = new double[lines];
+    clock.turnTo(startMicros);
+    month = new Month(clock.month(), startMicros);
+    months.add(month);
+    openInterval(startMicros);
+    edge = Math.min(clock.untilMicros(), interval.end());
   }
 
   /**
-   * Adds the energy of an interval that begins where the last one ended. When the price changes
-   * within the interval, the energy counts as spread evenly over it.
+   * Adds the energy of a step that begins where the last one ended. When the price changes or an
+   * interval ends within it, the energy counts as spread evenly over the step.
    *
-   * @param untilMicros where the interval ends, microseconds since 1970
+   * @param untilMicros where the step ends, microseconds since 1970
    * @param importedJ energy taken from the utility, in J, 0 or more
    * @param exportedJ energy given to it, in J, 0 or more
    */
@@ -64,7 +119,7 @@ public final class Bill {
     long from = at;
     if (untilMicros < from || !(importedJ >= 0) || !(exportedJ >= 0)) {
       throw new IllegalArgumentException(
-          "an interval of "
+          "a step of "
               + (untilMicros - from)
               + " µs with "
               + importedJ
@@ -72,95 +127,117 @@ public final class Bill {
               + exportedJ
               + " J exported cannot be billed; allowed are 0 or more of each");
     }
-    importJ += importedJ;
-    exportJ += exportedJ;
-    if (untilMicros <= priceUntil) {
-      importCost += importedJ / JOULES_PER_KWH * price;
+    if (untilMicros <= edge) {
+      book(importedJ, exportedJ);
     } else {
       double length = untilMicros - from;
       long begin = from;
       while (begin < untilMicros) {
-        if (begin >= priceUntil) {
-          findPrice(begin);
+        if (begin >= edge) {
+          turn(begin);
         }
-        long end = Math.min(untilMicros, priceUntil);
-        importCost += importedJ * ((end - begin) / length) / JOULES_PER_KWH * price;
+        long end = Math.min(untilMicros, edge);
+        double share = (end - begin) / length;
+        book(importedJ * share, exportedJ * share);
         begin = end;
       }
     }
     at = untilMicros;
-    if (at >= priceUntil) {
-      findPrice(at);
+    if (at >= edge) {
+      turn(at);
     }
   }
 
-  /** The price of imported energy at the end of the last interval, in currency per kWh. */
-  public double importPrice() {
-    return price;
+  private void book(double importedJ, double exportedJ) {
+    int line = clock.line();
+    double cost = importedJ / JOULES_PER_KWH * clock.importPerKWh();
+    double credited = exportedJ / JOULES_PER_KWH * clock.exportPerKWh();
+    importJ[line] += importedJ;
+    exportJ[line] += exportedJ;
+    importCost[line] += cost;
+    credit[line] += credited;
+    month.importJ += importedJ;
+    month.exportJ += exportedJ;
+    month.importCost += cost;
+    month.credit += credited;
+    intervalJ += importedJ;
   }
 
-  /** The credit for exported energy, in currency per kWh. */
+  private void turn(long micros) {
+    boolean over = micros >= interval.end();
+    if (over) {
+      closeInterval();
+    }
+    if (micros >= clock.untilMicros()) {
+      clock.turnTo(micros);
+      if (clock.month() != month.number) {
+        month = new Month(clock.month(), micros);
+        months.add(month);
+      }
+    }
+    if (over) {
+      openInterval(micros);
+    }
+    edge = Math.min(clock.untilMicros(), interval.end());
+  }
+
+  private void openInterval(long micros) {
+    interval.turnTo(micros);
+    intervalJ = 0;
+    TariffClock.Line line = clock.lines().get(clock.line());
+    for (int i = 0; i < charges.length; i++) {
+      DemandCharge charge = charges[i];
+      counts[i] =
+          (charge.season().isEmpty() || charge.season().equals(line.season()))
+              && (charge.band().isEmpty() || charge.band().equals(line.band()));
+    }
+  }
+
+  /** Also asked for the interval under way, of which what it has so far counts. */
+  private void closeInterval() {
+    double watts = intervalJ / interval.seconds();
+    long begin = Math.max(startMicros, interval.begin());
+    peak(0, watts, begin);
+    for (int i = 0; i < charges.length; i++) {
+      if (counts[i]) {
+        peak(1 + i, watts, begin);
+      }
+    }
+  }
+
+  private void peak(int which, double watts, long begin) {
+    if (watts > month.peakW[which]) {
+      month.peakW[which] = watts;
+      month.peakAt[which] = begin;
+    }
+  }
+
+  /** The price of imported energy at the end of the last step, in currency per kWh. */
+  public double importPrice() {
+    return clock.importPerKWh();
+  }
+
+  /** The credit for exported energy then, in currency per kWh. */
   public double exportPrice() {
-    return tariff.exportPerKWh();
+    return clock.exportPerKWh();
   }
 
   /** When the price may change next, microseconds since 1970. */
   public long nextChangeMicros() {
-    return priceUntil;
+    return clock.untilMicros();
   }
 
-  /** Finds the price at an instant and how long it surely holds. */
-  private void findPrice(long micros) {
-    Instant instant = Instant.ofEpochSecond(Math.floorDiv(micros, 1_000_000L));
-    ZoneOffset offset = rules.getOffset(instant);
-    long local = micros + offset.getTotalSeconds() * 1_000_000L;
-    long minuteOfEra = Math.floorDiv(local, MICROS_PER_MINUTE);
-    int minute = (int) Math.floorMod(minuteOfEra, (long) MINUTES_PER_DAY);
-    price = priceAt(minute);
-    int edge = MINUTES_PER_DAY;
-    for (PriceBand band : tariff.bands()) {
-      edge = nearer(edge, minute, band.span().from());
-      edge = nearer(edge, minute, band.span().to());
-    }
-    long midnight = (minuteOfEra - minute) * MICROS_PER_MINUTE;
-    priceUntil = midnight + edge * MICROS_PER_MINUTE - offset.getTotalSeconds() * 1_000_000L;
-    ZoneOffsetTransition change = rules.nextTransition(instant);
-    if (change != null) {
-      priceUntil = Math.min(priceUntil, change.toEpochSecond() * 1_000_000L);
-    }
-  }
-
-  private static int nearer(int edge, int minute, int candidate) {
-    return candidate > minute && candidate < edge ? candidate : edge;
-  }
-
-  private double priceAt(int minute) {
-    List<PriceBand> bands = tariff.bands();
-    for (PriceBand band : bands) {
-      if (holds(band.span(), minute)) {
-        return band.importPerKWh();
-      }
-    }
-    return bands.get(bands.size() - 1).importPerKWh();
-  }
-
-  private static boolean holds(MinuteSpan span, int minute) {
-    return span.from() < span.to()
-        ? minute >= span.from() && minute < span.to()
-        : minute >= span.from() || minute < span.to();
-  }
-
-  /** The calendar days, in whole and in part, between the beginning and the last interval's end. */
-  private double days() {
+  /** The calendar days, in whole and in part, between two instants. */
+  private double days(long from, long until) {
     double days = 0;
     LocalDate date =
-        LocalDateTime.ofInstant(Instant.ofEpochSecond(Math.floorDiv(startMicros, 1_000_000L)), zone)
+        LocalDateTime.ofInstant(Instant.ofEpochSecond(Math.floorDiv(from, 1_000_000L)), zone)
             .toLocalDate();
-    long begin = startMicros;
-    while (begin < at) {
+    long begin = from;
+    while (begin < until) {
       long dayBegin = midnight(date);
       long dayEnd = midnight(date.plusDays(1));
-      long end = Math.min(at, dayEnd);
+      long end = Math.min(until, dayEnd);
       days += (end - begin) / (double) (dayEnd - dayBegin);
       begin = end;
       date = date.plusDays(1);
@@ -172,17 +249,92 @@ public final class Bill {
     return date.atStartOfDay(zone).toEpochSecond() * 1_000_000L;
   }
 
-  /** The bill's lines; costs carry the currency in their name. */
+  /**
+   * The bill's lines. A name ends with its unit, costs with the currency: the sums of the run, the
+   * highest interval, then {@code band_BAND_…} for each band, {@code demand_CHARGE_…} for each
+   * demand charge and, in a run that sees more than one, {@code month_YEAR-MONTH_…} for each month.
+   * Instants are seconds from where the billed time began.
+   */
   public List<Entry> entries() {
-    double credit = exportJ / JOULES_PER_KWH * tariff.exportPerKWh();
-    double standing = days() * tariff.standingPerDay();
+    closeInterval();
+    double standing = days(startMicros, at) * tariff.standingPerDay();
+    double demand = 0;
+    for (Month m : months) {
+      demand += m.demandCost();
+    }
     String currency = "_" + tariff.currency();
-    return List.of(
-        new Entry("import_kWh", importJ / JOULES_PER_KWH),
-        new Entry("export_kWh", exportJ / JOULES_PER_KWH),
-        new Entry("import" + currency, importCost),
-        new Entry("export_credit" + currency, credit),
-        new Entry("standing" + currency, standing),
-        new Entry("total" + currency, importCost + standing - credit));
+    List<Entry> entries = new ArrayList<>();
+    entries.add(new Entry("import_kWh", sum(importJ) / JOULES_PER_KWH));
+    entries.add(new Entry("export_kWh", sum(exportJ) / JOULES_PER_KWH));
+    entries.add(new Entry("import" + currency, sum(importCost)));
+    entries.add(new Entry("export_credit" + currency, sum(credit)));
+    entries.add(new Entry("standing" + currency, standing));
+    if (charges.length > 0) {
+      entries.add(new Entry("demand" + currency, demand));
+    }
+    entries.add(new Entry("total" + currency, sum(importCost) + standing + demand - sum(credit)));
+    peakEntries(entries, "peak", 0);
+    bandEntries(entries, currency);
+    for (int i = 0; i < charges.length; i++) {
+      String name = "demand_" + id(charges[i].name());
+      peakEntries(entries, name, 1 + i);
+      double cost = 0;
+      for (Month m : months) {
+        cost += m.peakW[1 + i] / WATTS_PER_KW * charges[i].perKW();
+      }
+      entries.add(new Entry(name + currency, cost));
+    }
+    if (months.size() > 1) {
+      monthEntries(entries, currency);
+    }
+    return List.copyOf(entries);
+  }
+
+  private static String id(String name) {
+    return name.replaceAll("[^\\p{Alnum}.]+", "-");
+  }
+
+  private static double sum(double[] values) {
+    double sum = 0;
+    for (double value : values) {
+      sum += value;
+    }
+    return sum;
+  }
+
+  private void peakEntries(List<Entry> entries, String name, int which) {
+    Month highest = months.get(0);
+    for (Month m : months) {
+      if (m.peakW[which] > highest.peakW[which]) {
+        highest = m;
+      }
+    }
+    entries.add(new Entry(name + "_kW", highest.peakW[which] / WATTS_PER_KW));
+    entries.add(new Entry(name + "_at_s", (highest.peakAt[which] - startMicros) / 1e6));
+  }
+
+  private void bandEntries(List<Entry> entries, String currency) {
+    for (int i = 0; i < importJ.length; i++) {
+      String name = "band_" + clock.lines().get(i).id();
+      entries.add(new Entry(name + "_import_kWh", importJ[i] / JOULES_PER_KWH));
+      entries.add(new Entry(name + "_export_kWh", exportJ[i] / JOULES_PER_KWH));
+      entries.add(new Entry(name + "_import" + currency, importCost[i]));
+      entries.add(new Entry(name + "_export_credit" + currency, credit[i]));
+    }
+  }
+
+  private void monthEntries(List<Entry> entries, String currency) {
+    for (int i = 0; i < months.size(); i++) {
+      Month m = months.get(i);
+      long end = i + 1 < months.size() ? months.get(i + 1).beginMicros : at;
+      double standing = days(m.beginMicros, end) * tariff.standingPerDay();
+      String name = "month_" + m.id();
+      entries.add(new Entry(name + "_import_kWh", m.importJ / JOULES_PER_KWH));
+      entries.add(new Entry(name + "_export_kWh", m.exportJ / JOULES_PER_KWH));
+      entries.add(new Entry(name + "_peak_kW", m.peakW[0] / WATTS_PER_KW));
+      entries.add(
+          new Entry(
+              name + "_total" + currency, m.importCost + standing + m.demandCost() - m.credit));
+    }
   }
 }

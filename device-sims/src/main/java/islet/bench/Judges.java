@@ -1,12 +1,8 @@
 package islet.bench;
 
-import islet.bench.RunResult.Entry;
 import islet.bench.RunResult.Outcome;
-import islet.plant.Flow;
-import islet.plant.Plant;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.Consumer;
 
 /**
@@ -14,8 +10,6 @@ import java.util.function.Consumer;
  * its end.
  */
 public final class Judges {
-
-  private static final double JOULES_PER_KWH = 3.6e6;
 
   private final Scenario scenario;
   private final Hazards hazards;
@@ -67,7 +61,7 @@ public final class Judges {
    * might still have met or broken are left out, and a caution says how many.
    */
   public RunRecord record(String version) {
-    Plant plant = attached.get(0).plant();
+    SiteMeters meters = meters();
     List<RunResult.HazardVerdict> hazardVerdicts = hazards.verdicts();
     List<RunResult.ExpectationVerdict> expectationVerdicts = expectations.verdicts();
     boolean passed =
@@ -84,8 +78,8 @@ public final class Judges {
             hazardVerdicts,
             expectationVerdicts,
             recorder.transitions(),
-            energy(plant),
-            attached.get(0).bill().entries(),
+            meters.energy(),
+            meters.bill().entries(),
             recorder.alarms(),
             cautions(hazardVerdicts, expectationVerdicts.size()));
     return new RunRecord(
@@ -117,14 +111,8 @@ public final class Judges {
     return cautions;
   }
 
-  private static List<Entry> energy(Plant plant) {
-    List<Entry> out = new ArrayList<>();
-    for (Flow flow : Flow.values()) {
-      out.add(
-          new Entry(
-              flow.name().toLowerCase(Locale.ROOT) + "_kWh",
-              plant.ledger().joules(flow) / JOULES_PER_KWH));
-    }
-    return out;
+  /** Bill and meters of the run. */
+  public SiteMeters meters() {
+    return attached.get(0).meters();
   }
 }

@@ -67,9 +67,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   private final Devices devices;
   private final SimulatedDevice[] inOrder;
   private final Truth truth = new Truth();
-  private final Bill bill;
-  private double billedImportJ;
-  private double billedExportJ;
+  private final SiteMeters meters;
   private final Notes notes;
   private final boolean movedByHand;
   private Witness witness = new Witness() {};
@@ -100,10 +98,10 @@ public final class SiteSimulation implements Surroundings, Witness {
     this.time = time;
     this.notes = notes;
     movedByHand = site.changeover().map(Site.Changeover::manual).orElse(false);
-    bill = new Bill(site.tariff(), site.place().zone(), time.now());
     round = time.timer(VirtualTime.DEVICE, this::settle);
     plant = PlantBuilder.build(site, weather, initialSoc, time.now());
     plant.setUtility(site.arrangement().hasUtility(), 1, site.utility().nominalHz());
+    meters = new SiteMeters(site, plant);
     devices = devices(tieClosed, broker);
     inOrder = devices.all().toArray(new SimulatedDevice[0]);
     truth.sample.set(Signal.SUPERVISOR_MODE, Mode.STARTING);
@@ -360,7 +358,7 @@ public final class SiteSimulation implements Surroundings, Witness {
     long now = time.now();
     plant.advanceTo(now);
     plant.solve();
-    meterEnergy(now);
+    meters.read();
     int rounds = 0;
     boolean changed = true;
     while (changed) {
@@ -395,14 +393,6 @@ public final class SiteSimulation implements Surroundings, Witness {
       next = Math.min(next, device.wake(now));
     }
     return next;
-  }
-
-  private void meterEnergy(long now) {
-    double importJ = plant.importJ();
-    double exportJ = plant.exportJ();
-    bill.add(now, importJ - billedImportJ, exportJ - billedExportJ);
-    billedImportJ = importJ;
-    billedExportJ = exportJ;
   }
 
   private void before() {
@@ -442,8 +432,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     s.set(Signal.REGULATOR_STAGE, devices.regulator().stage());
     s.set(Signal.INVERTER_STATE, devices.inverter().inverterState());
     s.set(Signal.INVERTER_POWER, plant.inverterPowerW());
-    s.set(Signal.PRICE_IMPORT, bill.importPrice());
-    s.set(Signal.PRICE_EXPORT, bill.exportPrice());
+    s.set(Signal.PRICE_IMPORT, meters.bill().importPrice());
+    s.set(Signal.PRICE_EXPORT, meters.bill().exportPrice());
     truth.utilitySourceLive = plant.utilityLive();
     truth.utilitySourcePu = plant.utilityVoltagePu();
     truth.utilitySourceHz = plant.utilityFrequencyHz();
@@ -482,15 +472,15 @@ public final class SiteSimulation implements Surroundings, Witness {
     witness.truth(truth);
   }
 
-  /** Brings plant and bill to the end of the run. */
+  /** Brings plant and meters to the end of the run. */
   public void settleBooks(long end) {
     plant.advanceTo(end);
-    meterEnergy(end);
+    meters.read();
   }
 
-  /** The bill of the run so far. */
-  public Bill bill() {
-    return bill;
+  /** Bill and meters of the run so far. */
+  public SiteMeters meters() {
+    return meters;
   }
 
   /** The plant, for faults and for the books at the end. */

@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.networknt.schema.Error;
 import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
 import islet.contract.AlarmId;
@@ -60,6 +61,7 @@ class ConfigFilesTest {
   void theDemoFilesAreAmongThoseLookedAt() throws IOException {
     assertTrue(files().anyMatch(f -> f.endsWith("sites/ferry-landing.yaml")));
     assertTrue(files().anyMatch(f -> f.endsWith("scenarios/evening-outage.yaml")));
+    assertTrue(files().anyMatch(f -> f.endsWith("tariffs/lake-seasonal.yaml")));
   }
 
   /** Each row: a file, its schema, and a change that its reader refuses too. */
@@ -75,6 +77,13 @@ class ConfigFilesTest {
           sites/ferry-landing.yaml | site | onSag: separate | onSag: seperate
           sites/ferry-landing.yaml | site | "00:00-05:00" | "00:00-25:00"
           sites/ferry-landing.yaml | site | load: { constant: 60 W } | load: {}
+          sites/ferry-landing.yaml | site | 0.34 USD/kWh | 0.34 USD
+          sites/ferry-landing.yaml | site | exportCredit: | exprtCredit:
+          tariffs/lake-seasonal.yaml | tariff | to: 31 May | to: 31 Mai
+          tariffs/lake-seasonal.yaml | tariff | interval: 15 min | interval: 10 min
+          tariffs/lake-seasonal.yaml | tariff | - 25 December | - Christmas
+          tariffs/lake-seasonal.yaml | tariff | on: [weekday] | on: [workday]
+          tariffs/lake-seasonal.yaml | tariff | price: 1.50 USD/kW | price: 1.50 USD/kWh
           profiles/ieee1547-2018-category-iii.yaml | profile | clearing: 21.0 s | clearing: 21.0
           profiles/ieee1547-2018-category-iii.yaml | profile | underVoltage: 0.88 pu, | ``
           scenarios/evening-outage.yaml | scenario | duration: | duraton:
@@ -139,8 +148,13 @@ class ConfigFilesTest {
   }
 
   private static List<String> errors(Path schemaFile, String yaml) throws IOException {
-    SchemaRegistry registry = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12);
-    Schema schema = registry.getSchema(Files.readString(schemaFile));
+    SchemaRegistry registry =
+        SchemaRegistry.withDefaultDialect(
+            SpecificationVersion.DRAFT_2020_12,
+            builder ->
+                // One schema names another that lies beside it.
+                builder.schemaLoader(loader -> loader.fetchRemoteResources()));
+    Schema schema = registry.getSchema(SchemaLocation.of(schemaFile.toUri().toString()));
     Object value = new Load(LoadSettings.builder().build()).loadFromString(yaml);
     JsonNode node = new ObjectMapper().valueToTree(value);
     return schema.validate(node).stream().map(Error::toString).toList();

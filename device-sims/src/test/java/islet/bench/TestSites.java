@@ -17,14 +17,14 @@ import islet.site.Site.MinuteSpan;
 import islet.site.Site.Module;
 import islet.site.Site.OnSag;
 import islet.site.Site.Place;
-import islet.site.Site.PriceBand;
 import islet.site.Site.Pv;
 import islet.site.Site.Regulator;
 import islet.site.Site.Supervision;
-import islet.site.Site.Tariff;
 import islet.site.Site.Tie;
 import islet.site.Site.Timeouts;
 import islet.site.Site.Utility;
+import islet.site.Tariff;
+import islet.site.Tariff.Band;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
@@ -55,13 +55,12 @@ final class TestSites {
 
   /** Three bands; the last one holds the rest of the day. */
   static final Tariff TARIFF =
-      new Tariff(
+      Tariff.ofBands(
           "USD",
           List.of(
-              new PriceBand("night", new MinuteSpan(0, 360), 0.1),
-              new PriceBand("evening", new MinuteSpan(960, 1260), 0.4),
-              new PriceBand("day", new MinuteSpan(0, 1440), 0.2)),
-          0.05,
+              new Band("night", new MinuteSpan(0, 360), 0.1, 0.05),
+              new Band("evening", new MinuteSpan(960, 1260), 0.4, 0.05),
+              new Band("day", new MinuteSpan(0, 1440), 0.2, 0.05)),
           0.48);
 
   private TestSites() {}

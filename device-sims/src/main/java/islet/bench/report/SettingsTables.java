@@ -1,7 +1,10 @@
 package islet.bench.report;
 
 import islet.site.GridProfile;
+import islet.site.Section;
 import islet.site.Site;
+import islet.site.Tariff;
+import java.util.stream.Collectors;
 
 /** The site's settings as the run had them. */
 final class SettingsTables {
@@ -185,20 +188,39 @@ final class SettingsTables {
     end();
   }
 
-  private void tariff(Site.Tariff tariff) {
+  private void tariff(Tariff tariff) {
     begin("Tariff");
-    for (Site.PriceBand band : tariff.bands()) {
-      // The last band has no span of its own: it holds when no other does.
+    for (Tariff.Season season : tariff.seasons()) {
+      for (Tariff.DayBands day : season.days()) {
+        bands(tariff, season, day);
+      }
+    }
+    row("Standing", Num.fixed(tariff.standingPerDay(), 2), tariff.currency() + " a day");
+    for (Tariff.DemandCharge charge : tariff.demand()) {
+      row(
+          "Demand, " + charge.name(),
+          Num.fixed(charge.perKW(), 2),
+          tariff.currency() + "/kW a month");
+    }
+    row("Meter's interval", tariff.intervalMinutes(), "min");
+    end();
+  }
+
+  private void bands(Tariff tariff, Tariff.Season season, Tariff.DayBands day) {
+    String when = season.name().isEmpty() ? "" : Words.of(season.name()) + ", ";
+    if (day.on().size() < Tariff.DayClass.values().length) {
+      when += day.on().stream().map(Section::word).collect(Collectors.joining(", ")) + ": ";
+    }
+    for (Tariff.Band band : day.bands()) {
+      // The last band may have no span of its own: it holds when no other does.
       int length = Math.abs(band.span().to() - band.span().from());
       boolean otherwise = length % (24 * 60) == 0;
+      String name = when.isEmpty() ? Words.of(band.name()) : when + band.name();
       row(
-          Words.of(band.name()) + (otherwise ? ", else" : ", " + span(band.span())),
-          Num.fixed(band.importPerKWh(), 4),
+          name + (otherwise ? ", else" : ", " + span(band.span())),
+          Num.fixed(band.importPerKWh(), 4) + ", export " + Num.fixed(band.exportPerKWh(), 4),
           tariff.currency() + "/kWh");
     }
-    row("Export", Num.fixed(tariff.exportPerKWh(), 4), tariff.currency() + "/kWh");
-    row("Standing", Num.fixed(tariff.standingPerDay(), 2), tariff.currency() + " a day");
-    end();
   }
 
   private static String span(Site.MinuteSpan span) {

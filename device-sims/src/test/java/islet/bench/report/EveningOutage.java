@@ -14,6 +14,7 @@ import islet.contract.InverterState;
 import islet.contract.Mode;
 import islet.site.GridProfile;
 import islet.site.Site;
+import islet.site.Tariff;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -497,13 +498,12 @@ final class EveningOutage {
             0.45,
             0.55,
             new Site.Timeouts(10, 2, 3, 60, 2)),
-        new Site.Tariff(
+        Tariff.ofBands(
             "USD",
             List.of(
-                new Site.PriceBand("evening peak", new Site.MinuteSpan(1020, 1260), 0.31),
-                new Site.PriceBand("night", new Site.MinuteSpan(1380, 360), 0.09),
-                new Site.PriceBand("day", new Site.MinuteSpan(0, 1440), 0.14)),
-            0.04,
+                new Tariff.Band("evening peak", new Site.MinuteSpan(1020, 1260), 0.31, 0.04),
+                new Tariff.Band("night", new Site.MinuteSpan(1380, 360), 0.09, 0.04),
+                new Tariff.Band("day", new Site.MinuteSpan(0, 1440), 0.14, 0.04)),
             0.5));
   }
 
