@@ -24,6 +24,18 @@ import java.util.List;
  */
 public final class Bill {
 
+  /** Begins the names of what each band gave. */
+  public static final String BAND = "band_";
+
+  /** Begins the names of what each demand charge gave; their sum's name begins so as well. */
+  public static final String DEMAND = "demand_";
+
+  /** Begins the names of what each month gave. */
+  public static final String MONTH = "month_";
+
+  /** Begins the names of the highest interval's value and instant. */
+  private static final String PEAK = "peak";
+
   private static final double JOULES_PER_KWH = 3.6e6;
   private static final double WATTS_PER_KW = 1000;
   private static final int MONTHS = 12;
@@ -273,10 +285,10 @@ public final class Bill {
       entries.add(new Entry("demand" + currency, demand));
     }
     entries.add(new Entry("total" + currency, sum(importCost) + standing + demand - sum(credit)));
-    peakEntries(entries, "peak", 0);
+    peakEntries(entries, PEAK, 0);
     bandEntries(entries, currency);
     for (int i = 0; i < charges.length; i++) {
-      String name = "demand_" + id(charges[i].name());
+      String name = DEMAND + id(charges[i].name());
       peakEntries(entries, name, 1 + i);
       double cost = 0;
       for (Month m : months) {
@@ -288,6 +300,17 @@ public final class Bill {
       monthEntries(entries, currency);
     }
     return List.copyOf(entries);
+  }
+
+  /** Whether an entry is one of the run's sums, and not a part of one or a peak. */
+  public static boolean isSum(Entry entry) {
+    String name = entry.name();
+    boolean part =
+        name.startsWith(BAND)
+            || name.startsWith(MONTH)
+            || name.startsWith(PEAK)
+            || (name.startsWith(DEMAND) && name.indexOf('_', DEMAND.length()) > 0);
+    return !part;
   }
 
   private static String id(String name) {
@@ -315,7 +338,7 @@ public final class Bill {
 
   private void bandEntries(List<Entry> entries, String currency) {
     for (int i = 0; i < importJ.length; i++) {
-      String name = "band_" + clock.lines().get(i).id();
+      String name = BAND + clock.lines().get(i).id();
       entries.add(new Entry(name + "_import_kWh", importJ[i] / JOULES_PER_KWH));
       entries.add(new Entry(name + "_export_kWh", exportJ[i] / JOULES_PER_KWH));
       entries.add(new Entry(name + "_import" + currency, importCost[i]));
@@ -328,7 +351,7 @@ public final class Bill {
       Month m = months.get(i);
       long end = i + 1 < months.size() ? months.get(i + 1).beginMicros : at;
       double standing = days(m.beginMicros, end) * tariff.standingPerDay();
-      String name = "month_" + m.id();
+      String name = MONTH + m.id();
       entries.add(new Entry(name + "_import_kWh", m.importJ / JOULES_PER_KWH));
       entries.add(new Entry(name + "_export_kWh", m.exportJ / JOULES_PER_KWH));
       entries.add(new Entry(name + "_peak_kW", m.peakW[0] / WATTS_PER_KW));

@@ -1,5 +1,6 @@
 package islet.cli;
 
+import islet.bench.Bill;
 import islet.bench.RunResult;
 import islet.bench.RunResult.AlarmEntry;
 import islet.bench.RunResult.Entry;
@@ -95,7 +96,7 @@ final class VerdictText {
       }
     }
     text.append("\nBill\n ");
-    for (Entry entry : result.cost()) {
+    for (Entry entry : result.cost().stream().filter(Bill::isSum).toList()) {
       text.append(' ').append(entry.name()).append(' ').append(Decimal.text(entry.value(), 2));
     }
     text.append("\n\n");

@@ -443,9 +443,10 @@ public final class Report {
       html.element("td class=\"n\"", Num.fixed(flow.kWh(), 3)).raw("<td></td></tr>\n");
     }
     html.raw("</tbody></table>\n");
-    if (!ledger.other().isEmpty()) {
+    List<RunResult.Entry> other = PerformanceTable.write(html, ledger.other());
+    if (!other.isEmpty()) {
       html.raw("<table><caption>Other figures</caption><tbody>\n");
-      entries(ledger.other());
+      entries(other);
       html.raw("</tbody></table>\n");
     }
     html.raw("</section>\n");
@@ -468,9 +469,8 @@ public final class Report {
       html.raw("<p>No costs were reckoned.</p>\n</section>\n");
       return;
     }
-    html.raw("<table><thead><tr><th>Item</th><th class=\"n\">Value</th></tr></thead><tbody>\n");
-    entries(result.cost());
-    html.raw("</tbody></table>\n</section>\n");
+    BillTables.write(html, run, time);
+    html.raw("</section>\n");
   }
 
   /** Entries with the unit, which their name ends with, behind the value. */
