@@ -37,10 +37,12 @@ public final class ScenarioReader {
 
   private final Path file;
   private final OptionalLong seedOverride;
+  private final List<Setting> more;
 
-  private ScenarioReader(Path file, OptionalLong seedOverride) {
+  private ScenarioReader(Path file, OptionalLong seedOverride, List<Setting> more) {
     this.file = file;
     this.seedOverride = seedOverride;
+    this.more = more;
   }
 
   /**
@@ -51,7 +53,16 @@ public final class ScenarioReader {
    *     and in the site's profile
    */
   public static Scenario read(Path file, OptionalLong seedOverride) {
-    ScenarioReader reader = new ScenarioReader(file, seedOverride);
+    return read(file, seedOverride, List.of());
+  }
+
+  /**
+   * The same with further settings, which take the place of the scenario's own of the same path.
+   *
+   * @throws islet.site.InputException as above, and with everything that is wrong in the settings
+   */
+  public static Scenario read(Path file, OptionalLong seedOverride, List<Setting> more) {
+    ScenarioReader reader = new ScenarioReader(file, seedOverride, more);
     return Section.read(file, List.of(), reader::scenario).orElseThrow();
   }
 
@@ -60,8 +71,7 @@ public final class ScenarioReader {
     String title = s.text("title", "the case in one line", "");
     Path origin = origin(s);
     Path folder = InputFile.folder(origin);
-    List<Setting> settings =
-        s.has("settings") ? s.settings("settings", "Give dotted paths into the site.") : List.of();
+    List<Setting> settings = settings(s);
     Optional<Path> siteFile =
         s.existingFile("site", folder, "Name one of the files in config/sites, or your own.");
     Optional<Site> site =
@@ -110,6 +120,18 @@ public final class ScenarioReader {
       s.wrong("tie", "no such field at a site without a tie or changeover switch", "Take it out.");
     }
     return false;
+  }
+
+  private List<Setting> settings(Section s) {
+    List<Setting> settings = new ArrayList<>();
+    if (s.has("settings")) {
+      settings.addAll(s.settings("settings", "Give dotted paths into the site."));
+    }
+    for (Setting setting : more) {
+      settings.removeIf(own -> own.path().equals(setting.path()));
+      settings.add(setting);
+    }
+    return settings;
   }
 
   /**

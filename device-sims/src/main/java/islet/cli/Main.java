@@ -24,6 +24,7 @@ import picocli.CommandLine.Command;
     },
     subcommands = {
       RehearseCommand.class,
+      CompareCommand.class,
       LiveCommand.class,
       ReferencesCommand.class,
       DocumentCommand.class,

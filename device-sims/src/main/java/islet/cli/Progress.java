@@ -15,13 +15,20 @@ final class Progress {
   private static final double EVERY_S = 0.5;
 
   private final PrintWriter err;
+  private final String what;
   private final double wholeMicros;
   private final long begun = System.nanoTime();
   private double lastTold;
   private boolean told;
 
   Progress(PrintWriter err, long wholeMicros) {
+    this(err, wholeMicros, "");
+  }
+
+  /** With a word of which run it is, such as {@code "run 2 of 3, "}. */
+  Progress(PrintWriter err, long wholeMicros, String what) {
     this.err = err;
+    this.what = what;
     this.wholeMicros = wholeMicros;
   }
 
@@ -38,7 +45,8 @@ final class Progress {
     err.print(
         String.format(
             Locale.ROOT,
-            "\r%3.0f %% of the run, %.0f s left, %.0f× real time ",
+            "\r%s%3.0f %% of the run, %.0f s left, %.0f× real time ",
+            what,
             100 * share,
             elapsed / share - elapsed,
             doneMicros * 1e-6 / elapsed));
@@ -47,7 +55,7 @@ final class Progress {
 
   void end() {
     if (told) {
-      err.print("\r" + " ".repeat(60) + "\r");
+      err.print("\r" + " ".repeat(60 + what.length()) + "\r");
       err.flush();
     }
   }
