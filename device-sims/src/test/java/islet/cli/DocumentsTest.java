@@ -51,7 +51,8 @@ class DocumentsTest {
       throws IOException {
     Path docs = folder.resolve("docs");
     Files.createDirectories(docs);
-    for (String name : List.of("modes.md", "mqtt.md", "scenarios.md", "validation.md")) {
+    for (String name :
+        List.of("modes.md", "mqtt.md", "scenarios.md", "validation.md", "compare.md")) {
       Files.copy(ROOT.resolve("docs").resolve(name), docs.resolve(name));
     }
     Files.copy(ROOT.resolve("README.md"), folder.resolve("README.md"));

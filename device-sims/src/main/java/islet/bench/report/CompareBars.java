@@ -21,7 +21,7 @@ final class CompareBars {
   /** A part of a bar. */
   private record Part(String name, String ground, double amount) {}
 
-  private record Bar(String name, String remark, List<Part> parts) {
+  private record Bar(String name, String remark, List<Part> parts, String after) {
     double length() {
       double length = 0;
       for (Part part : parts) {
@@ -38,8 +38,8 @@ final class CompareBars {
     List<Bar> bars = new ArrayList<>();
     for (Column column : columns) {
       EnergyLedger ledger = EnergyLedger.of(column.result().energy());
-      bars.add(new Bar(column.label(), "came from", parts(ledger.in(), false)));
-      bars.add(new Bar("", "went to", parts(ledger.out(), true)));
+      bars.add(new Bar(column.label(), "came from", parts(ledger.in(), false), ""));
+      bars.add(new Bar("", "went to", parts(ledger.out(), true), ""));
     }
     draw(out, bars, 2, "kWh", 1, "Where the energy of each run came from and went");
   }
@@ -82,13 +82,15 @@ final class CompareBars {
               List.of(
                   new Part("Energy", "f-mid", value(cost, "import_" + currency)),
                   new Part("Demand", "f-fall", value(cost, "demand_" + currency)),
-                  new Part("Standing", "f-light", value(cost, "standing_" + currency)))));
+                  new Part("Standing", "f-light", value(cost, "standing_" + currency))),
+              ""));
       bars.add(
           new Bar(
               "",
               "credited",
               List.of(
-                  new Part("Export credit", "f-bars", value(cost, "export_credit_" + currency)))));
+                  new Part("Export credit", "f-bars", value(cost, "export_credit_" + currency))),
+              ", leaves " + Num.fixed(value(cost, "total_" + currency), 2) + " " + currency));
     }
     draw(out, bars, 2, currency, 2, "What each run cost");
   }
@@ -152,7 +154,7 @@ final class CompareBars {
       svg.rect(part.ground(), x, y, width, TALL).rect("edge", x, y, width, TALL);
       x += width;
     }
-    svg.text("", x + 8, y + 17, Num.fixed(bar.length(), decimals) + " " + unit);
+    svg.text("", x + 8, y + 17, Num.fixed(bar.length(), decimals) + " " + unit + bar.after());
   }
 
   /** What fits before the remark. */

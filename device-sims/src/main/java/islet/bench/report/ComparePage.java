@@ -31,7 +31,7 @@ public final class ComparePage {
     notes();
     bars();
     comparison.groups().forEach(this::group);
-    html.raw("<p class=\"quiet\">Small figures are differences from ");
+    html.raw("<p class=\"quiet\">The second figure of a column is its difference from ");
     html.text(comparison.columns().get(0).label()).raw("; an equals sign is none.</p>\n");
     html.raw("<aside class=\"care\"><p>Islet rehearses; certified device protection protects. ");
     html.raw("This page compares simulations and replaces no test that an authority or a code ");
@@ -119,8 +119,9 @@ public final class ComparePage {
   private void group(Comparison.Group group) {
     html.raw("<section>\n").element("h2", group.name());
     html.raw("\n<div class=\"wide\" tabindex=\"0\">\n<table><thead><tr><th></th>");
-    for (Column column : comparison.columns()) {
-      html.element("th class=\"n\"", column.label());
+    for (int i = 0; i < comparison.columns().size(); i++) {
+      String wide = i == 0 ? "" : " colspan=\"2\"";
+      html.element("th class=\"n\"" + wide, comparison.columns().get(i).label());
     }
     html.raw("</tr></thead><tbody>\n");
     group.rows().forEach(this::row);
@@ -137,7 +138,7 @@ public final class ComparePage {
     html.raw("</td>");
     for (int i = 0; i < comparison.columns().size(); i++) {
       if (row instanceof Row.Words words) {
-        html.raw("<td class=\"n\">");
+        html.raw(i == 0 ? "<td class=\"n\">" : "<td class=\"n\" colspan=\"2\">");
         if (words.bad().get(i)) {
           html.element("span class=\"word bad\"", words.values().get(i));
         } else {
@@ -151,18 +152,15 @@ public final class ComparePage {
     html.raw("</tr>\n");
   }
 
+  /** The value and, in every column but the first, a cell for its difference. */
   private void figure(Row.Figures figures, int column) {
-    html.raw("<td class=\"n\">").text(number(figures.values().get(column), figures.decimals()));
-    double difference = figures.difference(column);
-    if (column > 0 && Double.isFinite(difference)) {
-      String text = number(difference, figures.decimals());
+    html.element("td class=\"n\"", Num.fixed(figures.values().get(column), figures.decimals()));
+    if (column > 0) {
+      double difference = figures.difference(column);
+      String text = Num.fixed(difference, figures.decimals());
       boolean nothing = text.chars().noneMatch(c -> c >= '1' && c <= '9');
-      html.element("small", nothing ? "=" : text.startsWith("−") ? text : "+" + text);
+      String signed = nothing ? "=" : text.startsWith("−") ? text : "+" + text;
+      html.element("td class=\"n quiet\"", Double.isFinite(difference) ? signed : "");
     }
-    html.raw("</td>");
-  }
-
-  private static String number(double value, int decimals) {
-    return Num.fixed(value, decimals);
   }
 }

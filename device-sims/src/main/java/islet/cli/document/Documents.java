@@ -33,7 +33,7 @@ public record Documents(Path folder) {
    * @param run that run
    * @param verdict what the terminal says of it
    * @param references all reference rows
-   * @param config the folder with the lessons' scenarios
+   * @param config the folder with the scenarios of lessons and comparison
    * @return the text of each file by its path
    * @throws DocumentException when a document's markers and its blocks don't fit
    * @throws IOException when a document that holds generated blocks cannot be read
@@ -95,6 +95,8 @@ public record Documents(Path folder) {
           folder.resolve("lessons").resolve(lesson.name() + ".md"),
           Map.of("figures", lessons.figures(lesson), "modes", lessons.modes(lesson)));
     }
+    String comparison = ComparisonExample.text(config, run.result().version());
+    fill(texts, folder.resolve("compare.md"), Map.of("comparison", "```\n" + comparison + "```\n"));
     fill(texts, folder.resolveSibling("README.md"), Map.of("verdict", "```\n" + verdict + "```\n"));
     return texts;
   }

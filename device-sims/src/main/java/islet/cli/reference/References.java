@@ -24,6 +24,7 @@ public final class References {
     rows.addAll(EnvelopeRows.rows());
     rows.addAll(PlantReferences.rows());
     rows.addAll(BankRows.rows(config));
+    rows.addAll(PerformanceRows.rows());
     // Stable, so that rows of one number keep their order.
     rows.sort(Comparator.comparingInt(References::number));
     return List.copyOf(rows);
