@@ -79,7 +79,7 @@ public final class Judges {
             expectationVerdicts,
             recorder.transitions(),
             meters.energy(),
-            meters.bill().entries(),
+            meters.cost(),
             recorder.alarms(),
             cautions(hazardVerdicts, expectationVerdicts.size()));
     return new RunRecord(

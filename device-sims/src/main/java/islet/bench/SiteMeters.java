@@ -19,6 +19,7 @@ public final class SiteMeters {
   private static final double JOULES_PER_KWH = 3.6e6;
 
   private final Plant plant;
+  private final boolean billed;
   private final Bill bill;
   private final IntervalMeter intervals;
   private final double ratedW;
@@ -33,6 +34,7 @@ public final class SiteMeters {
   SiteMeters(Site site, Plant plant) {
     this.plant = plant;
     at = plant.nowMicros();
+    billed = site.arrangement().hasUtility();
     bill = new Bill(site.tariff(), site.place().zone(), at);
     intervals = new IntervalMeter(site.place().zone(), site.tariff().intervalMinutes(), at);
     Site.Module module = site.pv().module();
@@ -57,9 +59,14 @@ public final class SiteMeters {
     at = now;
   }
 
-  /** The bill so far. */
+  /** The bill so far; of a site without a utility an empty one. */
   public Bill bill() {
     return bill;
+  }
+
+  /** The bill's lines; none for a site without a utility. */
+  List<Entry> cost() {
+    return billed ? bill.entries() : List.of();
   }
 
   /** Energy by interval so far. */

@@ -95,11 +95,14 @@ final class VerdictText {
                 a.action()));
       }
     }
-    text.append("\nBill\n ");
-    for (Entry entry : result.cost().stream().filter(Bill::isSum).toList()) {
-      text.append(' ').append(entry.name()).append(' ').append(Decimal.text(entry.value(), 2));
+    if (!result.cost().isEmpty()) {
+      text.append("\nBill\n ");
+      for (Entry entry : result.cost().stream().filter(Bill::isSum).toList()) {
+        text.append(' ').append(entry.name()).append(' ').append(Decimal.text(entry.value(), 2));
+      }
+      text.append('\n');
     }
-    text.append("\n\n");
+    text.append('\n');
     return text.toString();
   }
 

@@ -75,6 +75,9 @@ final class CompareBars {
     List<Bar> bars = new ArrayList<>();
     for (Column column : columns) {
       List<Entry> cost = column.result().cost();
+      if (cost.isEmpty()) {
+        continue;
+      }
       bars.add(
           new Bar(
               column.label(),
