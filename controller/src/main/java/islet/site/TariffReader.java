@@ -312,7 +312,8 @@ public final class TariffReader {
 
   /** A demand charge must be able to find its intervals. */
   private static void checkDemand(Section s, Tariff tariff) {
-    List<String> seasons = tariff.seasons().stream().map(Tariff.Season::name).toList();
+    List<String> seasons =
+        tariff.seasons().stream().map(Tariff.Season::name).filter(n -> !n.isEmpty()).toList();
     Set<String> seen = new HashSet<>();
     for (int i = 0; i < tariff.demand().size(); i++) {
       Tariff.DemandCharge charge = tariff.demand().get(i);
@@ -323,7 +324,9 @@ public final class TariffReader {
       if (!charge.season().isEmpty() && !seasons.contains(charge.season())) {
         s.wrong(
             field + ".season",
-            "one of " + String.join(", ", seasons),
+            seasons.isEmpty()
+                ? "no season, since the tariff has none"
+                : "one of " + String.join(", ", seasons),
             Spelling.question(charge.season(), seasons));
       }
       checkBand(s, tariff, charge, field + ".band");
