@@ -42,6 +42,11 @@ public enum AlarmId {
       "The battery is outside its temperature limits for charging.",
       "It is not charged.",
       "Look to the room's heating and ventilation."),
+  BATTERY_CONTACTOR_OPEN(
+      AlarmPriority.HIGH,
+      "The battery's management unit has opened its contactor.",
+      "Without sun or utility nothing carries the loads.",
+      "Read the unit's cause. Treat both sides of the contactor as live. It closes by itself when the cause has gone; a battery that ran empty needs a charger."),
   SENSORS_DISAGREE(
       AlarmPriority.MEDIUM,
       "The three battery voltage meters disagree beyond cable drop.",

@@ -19,7 +19,42 @@ public record MeterTelemetry(
     double batteryCurrentA,
     double batteryTemperatureC,
     String shedCircuits,
-    boolean local) {
+    boolean local,
+    BatteryPath batteryPath) {
+
+  /** From a meter whose battery has no protection of its own. */
+  public MeterTelemetry(
+      long seq,
+      long at,
+      double utilityVoltagePu,
+      double utilityFrequencyHz,
+      double pccPowerW,
+      double criticalPowerW,
+      double noncriticalPowerW,
+      double criticalVoltagePu,
+      double batteryVoltageV,
+      double batteryCurrentA,
+      double batteryTemperatureC,
+      String shedCircuits,
+      boolean local) {
+    this(
+        seq,
+        at,
+        utilityVoltagePu,
+        utilityFrequencyHz,
+        pccPowerW,
+        criticalPowerW,
+        noncriticalPowerW,
+        criticalVoltagePu,
+        batteryVoltageV,
+        batteryCurrentA,
+        batteryTemperatureC,
+        shedCircuits,
+        local,
+        BatteryPath.CLOSED);
+  }
+
+  private static final BatteryPath[] PATHS = BatteryPath.values();
 
   /** How it crosses the wire. */
   public static final Layout<MeterTelemetry> LAYOUT =
@@ -46,7 +81,11 @@ public record MeterTelemetry(
           Field.number("batteryTemperatureC", 2, -60, 120, "temperature at the battery"),
           Field.text(
               "shedCircuits", 512, "names of the circuits that are switched off, joined by commas"),
-          Field.flag("local", "whether it runs on its own settings, the supervisor being silent"));
+          Field.flag("local", "whether it runs on its own settings, the supervisor being silent"),
+          Field.word(
+              "batteryPath",
+              BatteryPath.class,
+              "which way the battery's own protection lets current flow"));
 
   private static void take(MeterTelemetry m, Values v) {
     v.put(m.seq())
@@ -61,7 +100,8 @@ public record MeterTelemetry(
         .put(m.batteryCurrentA())
         .put(m.batteryTemperatureC())
         .put(m.shedCircuits())
-        .put(m.local());
+        .put(m.local())
+        .put(m.batteryPath());
   }
 
   private static MeterTelemetry make(Values v) {
@@ -78,6 +118,7 @@ public record MeterTelemetry(
         v.number(),
         v.number(),
         v.text(),
-        v.flag());
+        v.flag(),
+        v.word(PATHS));
   }
 }

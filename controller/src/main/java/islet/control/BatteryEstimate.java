@@ -1,5 +1,6 @@
 package islet.control;
 
+import islet.contract.BatteryPath;
 import islet.site.Site;
 import islet.site.Site.Battery;
 
@@ -15,24 +16,6 @@ final class BatteryEstimate {
    */
   static final long FRESH_MICROS = 3_000_000;
 
-  /**
-   * Resting voltage of a 12 V flooded battery at 25 °C from 20 % to 100 % in steps of 10 %
-   * (handbook table, common practice).
-   */
-  private static final double[] RESTING_12V = {
-    11.66, 11.81, 11.96, 12.10, 12.24, 12.37, 12.50, 12.62, 12.73
-  };
-
-  /** How far a guess by voltage may be off: half a step of the table above. */
-  private static final double GUESS_DOUBT = 0.03;
-
-  /**
-   * The ten-hour capacity is this part of the twenty-hour one (common practice for Peukert's law).
-   */
-  private static final double TEN_HOURS = 0.94;
-
-  private static final double REFERENCE_C = 25;
-
   /** How far a count right after a full charge may be off. */
   private static final double FULL_DOUBT = 0.01;
 
@@ -41,9 +24,6 @@ final class BatteryEstimate {
    * practice).
    */
   private static final double DOUBT_PER_THROUGHPUT = 0.01;
-
-  /** Share of the charging current that is stored below full; the rest is taken as lost. */
-  private static final double COULOMBIC = 0.97;
 
   /** Meters that differ by more than this share of nominal voltage beyond cable drop disagree. */
   private static final double DISAGREE_SHARE = 0.02;
@@ -57,19 +37,22 @@ final class BatteryEstimate {
   private static final double REST_HOURS = 3;
 
   private final Battery battery;
+  private final CellModel cell;
   private final double lowestV;
   private final double highestV;
   private double voltageV;
   private int voices;
   private boolean disagree;
   private double soc;
-  private double doubt = GUESS_DOUBT;
+  private double doubt;
   private boolean known;
   private long last;
   private long restSince = Long.MAX_VALUE;
 
   BatteryEstimate(Site site) {
     battery = site.battery();
+    cell = CellModel.of(battery);
+    doubt = cell.guessDoubt();
     lowestV = 0.5 * battery.nominalV();
     highestV = 1.6 * battery.nominalV();
   }
@@ -85,7 +68,7 @@ final class BatteryEstimate {
             resting
                 ? byRestingVoltage()
                 : byLoadedVoltage(currentA, in.meter().batteryTemperatureC());
-        doubt = GUESS_DOUBT;
+        doubt = cell.guessDoubt();
         known = true;
         last = now;
       }
@@ -96,12 +79,12 @@ final class BatteryEstimate {
     if (!counted) {
       // Blind: the count stands still and the doubt grows as if the battery gave its ten-hour
       // current.
-      doubt = Math.min(GUESS_DOUBT, doubt + hours / 10);
+      doubt = Math.min(cell.guessDoubt(), doubt + hours / 10);
       return;
     }
     double share = currentA * hours / battery.capacity20hAh();
-    soc = Math.max(0, Math.min(1, soc + (share > 0 ? COULOMBIC * share : share)));
-    doubt = Math.min(GUESS_DOUBT, doubt + DOUBT_PER_THROUGHPUT * Math.abs(share));
+    soc = Math.max(0, Math.min(1, soc + (share > 0 ? cell.coulombicShare() * share : share)));
+    doubt = Math.min(cell.guessDoubt(), doubt + DOUBT_PER_THROUGHPUT * Math.abs(share));
     rest(currentA, now);
   }
 
@@ -113,10 +96,10 @@ final class BatteryEstimate {
     } else if (now - restSince > REST_HOURS * 3.6e9 && voices > 0) {
       double seen = byRestingVoltage();
       // Resting voltage is the better witness only where the count has drifted beyond it.
-      if (Math.abs(seen - soc) > GUESS_DOUBT) {
+      if (cell.tellsAtRest(seen) && Math.abs(seen - soc) > cell.guessDoubt()) {
         soc = seen;
       }
-      doubt = Math.min(doubt, GUESS_DOUBT);
+      doubt = Math.min(doubt, cell.guessDoubt());
     }
   }
 
@@ -126,6 +109,13 @@ final class BatteryEstimate {
     double c = valid(in.meter().batteryVoltageV(), in.meterAt(), now);
     voices = (a > 0 ? 1 : 0) + (b > 0 ? 1 : 0) + (c > 0 ? 1 : 0);
     double high = Math.max(a, Math.max(b, c));
+    if (c > 0 && in.meter().batteryPath() != BatteryPath.CLOSED) {
+      // The other two measure a bus that floats apart from the battery.
+      voices = 1;
+      voltageV = c;
+      disagree = false;
+      return;
+    }
     if (voices == 3) {
       voltageV = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
     } else if (voices > 0) {
@@ -154,7 +144,7 @@ final class BatteryEstimate {
     double high = 0.99;
     for (int i = 0; i < 30; i++) {
       double middle = 0.5 * (low + high);
-      double cellV = restingV(middle) + dropV(middle, currentA, temperatureC - REFERENCE_C);
+      double cellV = cell.restingV(middle) + cell.dropV(middle, currentA, temperatureC);
       if (battery.cells() * cellV < voltageV) {
         low = middle;
       } else {
@@ -164,39 +154,12 @@ final class BatteryEstimate {
     return 0.5 * (low + high);
   }
 
-  /**
-   * Voltage drop of a cell by the resistances of Copetti, Lorenzo and Chenlo (Progress in
-   * Photovoltaics 1, 1993, from memory), V, positive while it charges. The charge term is fitted so
-   * that C/10 reaches 2.40 V per cell at 85 to 90 % (common practice).
-   */
-  private double dropV(double charge, double currentA, double warmerK) {
-    double amps = Math.abs(currentA);
-    double rate = amps / (TEN_HOURS * battery.capacity20hAh());
-    if (currentA < 0) {
-      double share = Math.max(0.02, charge);
-      double resistance =
-          4 / (1 + StrictMath.pow(amps, 1.3)) + 0.27 / StrictMath.pow(share, 1.5) + 0.02;
-      return -rate * resistance * (1 - 0.007 * warmerK);
-    }
-    double resistance =
-        6 / (1 + StrictMath.pow(amps, 0.86)) + 0.23 / StrictMath.pow(1 - charge, 1.2) + 0.036;
-    return rate * resistance * (1 - 0.025 * warmerK);
-  }
-
-  /** Resting voltage of a cell, V, by the table, carried on in a straight line below it. */
-  private static double restingV(double charge) {
-    double place = (charge - 0.2) / 0.1;
-    int i = (int) Math.max(0, Math.min(RESTING_12V.length - 2, Math.floor(place)));
-    double twelve = RESTING_12V[i] + (place - i) * (RESTING_12V[i + 1] - RESTING_12V[i]);
-    return twelve / 6;
-  }
-
   private double byRestingVoltage() {
     double low = 0;
     double high = 1;
     for (int i = 0; i < 30; i++) {
       double middle = 0.5 * (low + high);
-      if (battery.cells() * restingV(middle) < voltageV) {
+      if (battery.cells() * cell.restingV(middle) < voltageV) {
         low = middle;
       } else {
         high = middle;

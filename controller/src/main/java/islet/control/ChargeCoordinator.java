@@ -1,5 +1,6 @@
 package islet.control;
 
+import islet.contract.BatteryPath;
 import islet.contract.ChargeStage;
 import islet.site.Site;
 import islet.site.Site.Battery;
@@ -11,7 +12,9 @@ import islet.site.Site.Charge;
  * set points never exceeds it: the sun first, then the utility if the schedule lets it.
  *
  * <p>Stages and set points after common practice for lead-acid (references R17); ends of absorption
- * on tail current or time-out.
+ * on tail current or time-out. Lithium cells go through the same stages at set points that no
+ * temperature moves. When their management unit refuses charge, nobody charges; when it has taken
+ * the battery off the bus, the chargers hold the bus at float for whatever it carries.
  */
 final class ChargeCoordinator {
 
@@ -56,6 +59,7 @@ final class ChargeCoordinator {
   private boolean full;
   private boolean outsideTemperature;
   private boolean tooHigh;
+  private boolean apart;
   private double setV;
   private double surplusW;
 
@@ -106,6 +110,10 @@ final class ChargeCoordinator {
     outsideTemperature =
         temperatureC < battery.limits().minimumChargeC()
             || temperatureC > battery.limits().maximumChargeC();
+    if (fresh(in.meterAt(), now)) {
+      apart = in.meter().batteryPath() == BatteryPath.OPEN;
+      outsideTemperature |= in.meter().batteryPath() == BatteryPath.DISCHARGE_ONLY;
+    }
     step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
 
     double limitA = outsideTemperature || tooHigh ? 0 : battery.limits().maximumChargeA();
@@ -124,11 +132,15 @@ final class ChargeCoordinator {
     // A charger that is not heard may charge by its own settings, as much as it can.
     boolean unheard = separate && !fresh(in.chargerAt(), now);
     double othersA = unheard ? Math.max(grantA, site.utilityChargeA()) : grantA;
-    double regulatorA = Math.min(site.regulator().ratedA(), Math.max(0, limitA - othersA) + drawA);
+    // Without a battery the bus needs a voltage, not a current that follows a draw told a second
+    // ago.
+    double mostRegulatorA =
+        apart ? site.regulator().ratedA() : Math.max(0, limitA - othersA) + drawA;
+    double regulatorA = Math.min(site.regulator().ratedA(), mostRegulatorA);
 
     boolean feeding = mayFeed && feedCeilingW > 0 && stage != ChargeStage.OFF;
     out.stage = stage;
-    out.regulatorEnabled = !tooHigh && (!outsideTemperature || drawA > 0);
+    out.regulatorEnabled = apart || (!tooHigh && (!outsideTemperature || drawA > 0));
     out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;
     out.regulatorLimitA = regulatorA;
     out.setPointsOrdered = coordinated;
@@ -197,6 +209,11 @@ final class ChargeCoordinator {
     }
     double absorptionV = compensated(charge.absorptionV(), temperatureC);
     double floatV = compensated(charge.floatV(), temperatureC);
+    if (apart) {
+      stage = ChargeStage.REST;
+      setV = floatV;
+      return;
+    }
     switch (stage) {
       case OFF, REST, EQUALISE -> stage = ChargeStage.BULK;
       case BULK -> {
@@ -242,5 +259,10 @@ final class ChargeCoordinator {
 
   boolean outsideTemperature() {
     return outsideTemperature;
+  }
+
+  /** Whether the battery's protection has taken it off the bus. */
+  boolean apart() {
+    return apart;
   }
 }

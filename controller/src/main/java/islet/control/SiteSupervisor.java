@@ -17,6 +17,9 @@ public final class SiteSupervisor implements Supervisor {
   private static final long DISAGREE_MICROS = 5_000_000;
   private static final long CONTRADICTED_MICROS = 1_000_000;
 
+  /** The meter tells a change at once; so long it may be a report on its way. */
+  private static final long CONTACTOR_MICROS = 1_000_000;
+
   private final Site site;
   private final GridQualification grid;
   private final BatteryEstimate battery;
@@ -265,6 +268,8 @@ public final class SiteSupervisor implements Supervisor {
         DISAGREE_MICROS,
         now,
         out);
+    alarms.follow(
+        AlarmId.BATTERY_CONTACTOR_OPEN, settled && coordinator.apart(), CONTACTOR_MICROS, now, out);
     // Later than silence is found, so that a device that is gone rings one alarm and not two.
     alarms.follow(
         AlarmId.COMMAND_REFUSED,

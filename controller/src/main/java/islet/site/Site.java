@@ -161,20 +161,69 @@ public record Site(
    */
   public record Regulator(double ratedA, Efficiency efficiency, double idleW) {}
 
-  /** The battery bank. */
+  /**
+   * The battery bank.
+   *
+   * @param nominalV of the class of its equipment: 12, 24, 48 V and up
+   * @param roomMinimumC its room follows the outside air but is kept at least this warm
+   * @param management the battery management unit; lithium cells have one
+   */
   public record Battery(
       Chemistry chemistry,
       double nominalV,
       int cells,
       double capacity20hAh,
       double cableOhm,
+      double roomMinimumC,
       Limits limits,
-      Charge charge) {}
+      Charge charge,
+      Optional<Management> management) {
+
+    /** Where nothing else is said, the room is kept at 15 °C. */
+    public static final double USUAL_ROOM_C = 15;
+
+    /** A bank without a management unit, in a room that is kept at 15 °C. */
+    public Battery(
+        Chemistry chemistry,
+        double nominalV,
+        int cells,
+        double capacity20hAh,
+        double cableOhm,
+        Limits limits,
+        Charge charge) {
+      this(
+          chemistry,
+          nominalV,
+          cells,
+          capacity20hAh,
+          cableOhm,
+          USUAL_ROOM_C,
+          limits,
+          charge,
+          Optional.empty());
+    }
+  }
 
   /** The battery's chemistry. */
   public enum Chemistry {
-    LEAD_ACID
+    /** Flooded lead-acid cells. */
+    LEAD_ACID,
+    /** Lithium iron phosphate cells. */
+    LFP
   }
+
+  /**
+   * What a battery management unit bears before it acts by itself: it opens the bank's contactor
+   * beyond any of these, and refuses charge outside the temperatures of {@link Limits}.
+   *
+   * @param overV of a cell
+   * @param underV of a cell
+   * @param chargeA for some seconds
+   * @param dischargeA for some seconds
+   * @param overC of the cells
+   */
+  public record Management(
+      double overV, double underV, double chargeA, double dischargeA, double overC) {}
 
   /**
    * What the battery bears. Voltages at the battery's terminals, temperatures of the cells.

@@ -9,7 +9,8 @@ import islet.site.Site.Limits;
  * temperature limits, for longer than the tolerance that its description states.
  *
  * <p>It counts as being charged above 1 % of the 20-hour capacity in amperes; less is what a full
- * lead-acid bank draws on float (common practice).
+ * lead-acid bank draws on float (common practice). A full lithium bank draws nothing, so there the
+ * bound is the 0.1 % that a shunt can tell from nothing.
  */
 final class Overcharge implements Hazard {
 
@@ -31,7 +32,12 @@ final class Overcharge implements Hazard {
   Overcharge(Battery battery) {
     this.battery = battery;
     this.limits = battery.limits();
-    this.chargingA = 0.01 * battery.capacity20hAh();
+    double charging =
+        switch (battery.chemistry()) {
+          case LEAD_ACID -> 0.01;
+          case LFP -> 0.001;
+        };
+    this.chargingA = charging * battery.capacity20hAh();
     long tolerance = Amount.micros(limits.toleranceS());
     this.voltage = new Sustained(tolerance);
     this.current = new Sustained(tolerance);

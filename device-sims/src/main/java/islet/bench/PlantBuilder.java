@@ -1,5 +1,6 @@
 package islet.bench;
 
+import islet.plant.BatterySpec;
 import islet.plant.ChargerSpec;
 import islet.plant.CircuitSpec;
 import islet.plant.ClearSkyWeather;
@@ -12,6 +13,7 @@ import islet.plant.EpwWeather;
 import islet.plant.HourlyLoad;
 import islet.plant.InverterSpec;
 import islet.plant.LeadAcidSpec;
+import islet.plant.LfpSpec;
 import islet.plant.LoadProfile;
 import islet.plant.ModuleSpec;
 import islet.plant.Panel;
@@ -69,8 +71,9 @@ final class PlantBuilder {
 
   private PlantBuilder() {}
 
-  static Plant build(Site site, Weather weather, double initialSoc, long startMicros) {
-    return new Plant(spec(site, initialSoc, startMicros), weather, startMicros);
+  static Plant build(
+      Site site, Weather weather, double initialSoc, double initialHealth, long startMicros) {
+    return new Plant(spec(site, initialSoc, initialHealth, startMicros), weather, startMicros);
   }
 
   /** Local standard time against universal time, h: measured data doesn't know daylight saving. */
@@ -83,7 +86,8 @@ final class PlantBuilder {
         / 3600.0;
   }
 
-  private static PlantSpec spec(Site site, double initialSoc, long startMicros) {
+  private static PlantSpec spec(
+      Site site, double initialSoc, double initialHealth, long startMicros) {
     Site.Module m = site.pv().module();
     double nominal = site.battery().nominalV();
     Site.Inverter inverter = site.inverter();
@@ -114,8 +118,9 @@ final class PlantBuilder {
             site.regulator().idleW(),
             DROOP_PER_VOLT * nominal,
             CONVERTER_CABLE_OHM),
-        LeadAcidSpec.flooded(site.battery().cells(), site.battery().capacity20hAh() / TWENTY_HOURS),
+        battery(site.battery()),
         initialSoc,
+        initialHealth,
         site.battery().cableOhm(),
         new InverterSpec(
             inverter.ratedW(),
@@ -148,6 +153,17 @@ final class PlantBuilder {
                         DROOP_PER_VOLT * nominal,
                         CONVERTER_CABLE_OHM)),
         circuits(site, startMicros));
+  }
+
+  private static BatterySpec battery(Site.Battery battery) {
+    return switch (battery.chemistry()) {
+      case LEAD_ACID ->
+          LeadAcidSpec.flooded(battery.cells(), battery.capacity20hAh() / TWENTY_HOURS)
+              .inRoom(battery.roomMinimumC());
+      case LFP ->
+          LfpSpec.prismatic(battery.cells(), battery.capacity20hAh())
+              .inRoom(battery.roomMinimumC());
+    };
   }
 
   private static Transfer transfer(Site.Arrangement arrangement) {

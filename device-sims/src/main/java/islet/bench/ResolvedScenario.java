@@ -40,7 +40,12 @@ public final class ResolvedScenario {
     line("duration: " + Micros.iso(scenario.durationMicros()));
     line("seed: " + scenario.seed());
     line("weather: " + weather(scenario));
-    line("battery: { soc: " + Decimals.text(scenario.initialSoc()) + " }");
+    line(
+        "battery: { soc: "
+            + Decimals.text(scenario.initialSoc())
+            + ", health: "
+            + Decimals.text(scenario.initialHealth())
+            + " }");
     if (scenario.site().arrangement().hasSwitch()) {
       line("tie: " + (scenario.tieClosed() ? "closed" : "open"));
     }

@@ -21,6 +21,7 @@ import java.util.Map;
  * @param seed of everything random
  * @param weather where the weather comes from
  * @param initialSoc the battery's state of charge at the start, 0 to 1
+ * @param initialHealth the battery's capacity at the start over a new one's, 0.1 to 1
  * @param tieClosed whether the tie is closed at the start, on a utility that is there
  * @param events what happens, by time
  * @param expect what is expected
@@ -38,6 +39,7 @@ public record Scenario(
     long seed,
     WeatherSource weather,
     double initialSoc,
+    double initialHealth,
     boolean tieClosed,
     List<Event> events,
     List<Expectation> expect,
@@ -49,5 +51,41 @@ public record Scenario(
     events = List.copyOf(events);
     expect = List.copyOf(expect);
     waive = Collections.unmodifiableMap(new LinkedHashMap<>(waive));
+  }
+
+  /** A case that begins with a new battery. */
+  public Scenario(
+      String title,
+      Path file,
+      Path siteFile,
+      Site site,
+      List<Setting> settings,
+      long startMicros,
+      long durationMicros,
+      long seed,
+      WeatherSource weather,
+      double initialSoc,
+      boolean tieClosed,
+      List<Event> events,
+      List<Expectation> expect,
+      Map<String, String> waive,
+      double traceStepS) {
+    this(
+        title,
+        file,
+        siteFile,
+        site,
+        settings,
+        startMicros,
+        durationMicros,
+        seed,
+        weather,
+        initialSoc,
+        1,
+        tieClosed,
+        events,
+        expect,
+        waive,
+        traceStepS);
   }
 }

@@ -81,8 +81,7 @@ public final class ScenarioReader {
     long seed = s.has("seed") ? s.integer("seed", 0, MAXIMUM_SEED, "") : 1;
     Optional<WeatherSource> weather =
         s.section("weather", "", w -> new WeatherReader(folder).weather(w));
-    double soc =
-        s.section("battery", "", b -> b.quantity("soc", Dimension.RATIO, 0, 1, "At the start."));
+    StartingBattery battery = s.section("battery", "", ScenarioReader::battery);
     Site.Arrangement arrangement = site.map(Site::arrangement).orElse(Site.Arrangement.TWO_PANEL);
     boolean closed = tieClosed(s, arrangement);
     List<Event> events = new EventReader(duration, arrangement).events(s);
@@ -104,12 +103,23 @@ public final class ScenarioReader {
             duration,
             seedOverride.orElse(seed),
             weather.get(),
-            soc,
+            battery.soc(),
+            battery.health(),
             closed,
             events,
             expect,
             waive,
             traceStep / (double) SECOND));
+  }
+
+  private record StartingBattery(double soc, double health) {}
+
+  private static StartingBattery battery(Section s) {
+    return new StartingBattery(
+        s.quantity("soc", Dimension.RATIO, 0, 1, "At the start."),
+        s.has("health")
+            ? s.quantity("health", Dimension.RATIO, 0.1, 1, "Capacity over the new battery's.")
+            : 1);
   }
 
   private static boolean tieClosed(Section s, Site.Arrangement arrangement) {

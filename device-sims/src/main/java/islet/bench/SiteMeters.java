@@ -85,6 +85,7 @@ public final class SiteMeters {
     }
     out.add(new Entry("soc_start", startSoc));
     out.add(new Entry("soc_end", plant.batterySoc()));
+    out.add(new Entry("battery_fade_pu", plant.batteryFade()));
     out.addAll(Performance.of(plant.ledger(), inPlaneJPerM2, ratedW).entries());
     return out;
   }

@@ -7,6 +7,8 @@ import islet.contract.SupervisorTelemetry;
 import islet.contract.TieTrip;
 import islet.contract.Topics;
 import islet.device.AuxiliaryContact;
+import islet.device.BatteryGuard;
+import islet.device.BatteryGuardSettings;
 import islet.device.Charger;
 import islet.device.ChargingSettings;
 import islet.device.Devices;
@@ -19,6 +21,7 @@ import islet.device.SimulatedDevice;
 import islet.device.Surroundings;
 import islet.device.Tie;
 import islet.device.TieSettings;
+import islet.plant.Contactor;
 import islet.plant.Plant;
 import islet.plant.Weather;
 import islet.site.GridProfile;
@@ -66,6 +69,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   private final Plant plant;
   private final Devices devices;
   private final SimulatedDevice[] inOrder;
+  private final Optional<BatteryGuard> guard;
   private final Truth truth = new Truth();
   private final SiteMeters meters;
   private final Notes notes;
@@ -84,12 +88,14 @@ public final class SiteSimulation implements Surroundings, Witness {
    *
    * @param broker where the devices connect
    * @param initialSoc state of charge at the start, 0 to 1
+   * @param initialHealth the battery's capacity at the start over a new one's
    * @param tieClosed how the tie stands at the start
    */
   public SiteSimulation(
       Site site,
       Weather weather,
       double initialSoc,
+      double initialHealth,
       boolean tieClosed,
       VirtualTime time,
       Port.Broker broker,
@@ -99,10 +105,11 @@ public final class SiteSimulation implements Surroundings, Witness {
     this.notes = notes;
     movedByHand = site.changeover().map(Site.Changeover::manual).orElse(false);
     round = time.timer(VirtualTime.DEVICE, this::settle);
-    plant = PlantBuilder.build(site, weather, initialSoc, time.now());
+    plant = PlantBuilder.build(site, weather, initialSoc, initialHealth, time.now());
     plant.setUtility(site.arrangement().hasUtility(), 1, site.utility().nominalHz());
     meters = new SiteMeters(site, plant);
     devices = devices(tieClosed, broker);
+    guard = devices.guard();
     inOrder = devices.all().toArray(new SimulatedDevice[0]);
     truth.sample.set(Signal.SUPERVISOR_MODE, Mode.STARTING);
     truth.sample.set(Signal.SUPERVISOR_RESERVE, site.supervision().reserveSoc());
@@ -164,7 +171,20 @@ public final class SiteSimulation implements Surroundings, Witness {
             topics,
             broker,
             this,
-            linkTimeoutS));
+            linkTimeoutS),
+        battery.management().map(m -> new BatteryGuard(plant, guarding(battery, m), this)));
+  }
+
+  private static BatteryGuardSettings guarding(Site.Battery battery, Site.Management unit) {
+    return new BatteryGuardSettings(
+        battery.cells(),
+        unit.overV(),
+        unit.underV(),
+        unit.chargeA(),
+        unit.dischargeA(),
+        unit.overC(),
+        battery.limits().minimumChargeC(),
+        battery.limits().maximumChargeC());
   }
 
   /** What a charging device of this rating is set to on the unit itself. */
@@ -367,7 +387,7 @@ public final class SiteSimulation implements Surroundings, Witness {
             "The devices found no rest at " + now + " µs: two of them undo each other's work.");
       }
       before();
-      changed = false;
+      changed = guard.isPresent() && guard.get().run(now);
       for (SimulatedDevice device : inOrder) {
         changed |= device.run(now);
       }
@@ -392,7 +412,7 @@ public final class SiteSimulation implements Surroundings, Witness {
     for (SimulatedDevice device : inOrder) {
       next = Math.min(next, device.wake(now));
     }
-    return next;
+    return guard.isPresent() ? Math.min(next, guard.get().wake(now)) : next;
   }
 
   private void before() {
@@ -447,6 +467,10 @@ public final class SiteSimulation implements Surroundings, Witness {
   }
 
   private boolean pathHealthy() {
+    if (plant.batteryContactor() == Contactor.OPEN) {
+      // The battery's own protection stands between.
+      return false;
+    }
     if (devices.tie().isEmpty()) {
       return true;
     }

@@ -57,6 +57,7 @@ public final class Stage {
             site,
             PlantBuilder.weather(scenario.weather(), site),
             scenario.initialSoc(),
+            scenario.initialHealth(),
             scenario.tieClosed(),
             time,
             broker,

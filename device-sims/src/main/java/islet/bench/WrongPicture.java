@@ -136,6 +136,7 @@ final class WrongPicture implements Hazard {
           true;
       case BATTERY_LOW,
           BATTERY_COLD_OR_HOT,
+          BATTERY_CONTACTOR_OPEN,
           SENSORS_DISAGREE,
           NO_BATTERY_VOLTAGE,
           COMMAND_REFUSED,

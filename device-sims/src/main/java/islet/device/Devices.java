@@ -10,13 +10,16 @@ import java.util.Optional;
  *
  * @param tie the tie or the changeover switch, where there is one
  * @param charger a charger of its own, where there is one
+ * @param guard the battery's management unit, where there is one; it is on no wire, so it is none
+ *     of {@link #all()}
  */
 public record Devices(
     Optional<Tie> tie,
     Inverter inverter,
     Regulator regulator,
     Optional<Charger> charger,
-    Meter meter) {
+    Meter meter,
+    Optional<BatteryGuard> guard) {
 
   /**
    * All of them, in the order in which they run: the tie first, since the inverter reads its

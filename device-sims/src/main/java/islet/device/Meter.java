@@ -1,6 +1,7 @@
 package islet.device;
 
 import islet.contract.AckResult;
+import islet.contract.BatteryPath;
 import islet.contract.Device;
 import islet.contract.MalformedException;
 import islet.contract.Message;
@@ -8,6 +9,7 @@ import islet.contract.MeterCommand;
 import islet.contract.MeterTelemetry;
 import islet.contract.Port;
 import islet.contract.Topics;
+import islet.plant.Contactor;
 import islet.plant.Plant;
 import java.util.List;
 
@@ -30,6 +32,7 @@ public final class Meter extends SimulatedDevice {
   private double toldUtilityPu;
   private double toldCriticalPu;
   private double toldCurrentA;
+  private Contactor toldContactor = Contactor.CLOSED;
 
   /**
    * Connects a meter to its plant and its broker.
@@ -99,7 +102,8 @@ public final class Meter extends SimulatedDevice {
 
   @Override
   boolean jumped() {
-    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > JUMP_PU;
+    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > JUMP_PU
+        || plant.batteryContactor() != toldContactor;
   }
 
   @Override
@@ -114,6 +118,7 @@ public final class Meter extends SimulatedDevice {
     toldUtilityPu = plant.mainVoltagePu();
     toldCriticalPu = plant.criticalVoltagePu();
     toldCurrentA = plant.batteryCurrentA();
+    toldContactor = plant.batteryContactor();
     return MeterTelemetry.LAYOUT.encode(
         new MeterTelemetry(
             seq,
@@ -128,6 +133,16 @@ public final class Meter extends SimulatedDevice {
             batteryCurrent.read(toldCurrentA),
             batteryTemperature.read(plant.batteryTemperatureC()),
             shed,
-            local()));
+            local(),
+            batteryPath()));
+  }
+
+  /** By the contactor's auxiliary contacts, which are wired to the meter. */
+  private BatteryPath batteryPath() {
+    return switch (plant.batteryContactor()) {
+      case CLOSED -> BatteryPath.CLOSED;
+      case DISCHARGE_ONLY -> BatteryPath.DISCHARGE_ONLY;
+      case OPEN -> BatteryPath.OPEN;
+    };
   }
 }

@@ -16,12 +16,14 @@ public enum Flow {
   BATTERY_OUT,
   /** Lost in the battery's resistances. */
   BATTERY_OHMIC_LOSS,
-  /** Spent on making gas. */
+  /** Spent on side reactions instead of being stored; in a lead-acid bank they make gas. */
   BATTERY_GAS_LOSS,
   /** Lost to self-discharge. */
   BATTERY_SELF_DISCHARGE,
   /** Lost inside the battery as the two wells even out. */
   BATTERY_MIXING_LOSS,
+  /** Held by active material that is lost as the battery wears; see its fade. */
+  BATTERY_FADE_LOSS,
   /** Change of the energy in the wells; negative when they were drawn down. */
   STORED_CHANGE,
   /** Lost in the charger, its idle draw included. */

@@ -162,6 +162,14 @@ final class InverterStage {
     };
   }
 
+  /** Above this bus voltage it gives nothing, V; a bus must not float beyond what absorbs. */
+  double highestSourceV() {
+    return switch (duty) {
+      case REST, CARRY, ABSORB -> 0;
+      case DROOP -> chargeV;
+    };
+  }
+
   double slope() {
     return slope;
   }

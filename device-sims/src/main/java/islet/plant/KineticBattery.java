@@ -12,7 +12,7 @@ package islet.plant;
 final class KineticBattery {
   private final double c;
   private final double ratePerS;
-  private final double fullC;
+  private double fullC;
   private double q;
   private double y;
 
@@ -55,6 +55,13 @@ final class KineticBattery {
     changeQ2 = (1 - c) * dq - dy;
     q += dq;
     y += dy;
+  }
+
+  /** Takes a share of both wells away, with what they hold. */
+  void shrink(double share) {
+    q -= share * q;
+    y -= share * y;
+    fullC -= share * fullC;
   }
 
   private double imbalanceGrowth(double amps, double seconds) {

@@ -15,9 +15,15 @@ package islet.plant;
  * charge term's 0.48 is refitted to {@value #CHARGE_TERM} so that charging at C/10 reaches 2.40 V
  * per cell between 85 and 90 %, where banks do (common practice).
  *
+ * <p>In the cold a part of the charge can't be drawn: the paper's capacity falls by half a percent
+ * a kelvin. The charge is still there, and comes back with the warmth, so it is not taken out of
+ * the wells; instead the drop under discharge grows as if the available well ran dry that much
+ * earlier. It is a loss like any other drop, and stored energy stays a function of charge alone.
+ * The paper's gain above 25 °C is left out, since a drop can't be negative.
+ *
  * <p>Valid from −10 to 45 °C and to about five times the ten-hour current.
  */
-final class LeadAcidBattery {
+final class LeadAcidBattery implements Battery {
   private static final double CHARGE_TERM = 0.23;
 
   /** Copetti's capacity at vanishing current over the ten-hour capacity. */
@@ -52,11 +58,21 @@ final class LeadAcidBattery {
   /** Keeps the midpoint rule's error below a third of what the books allow, even in the knee. */
   private static final double HEAD_PER_STEP = 4e-4;
 
+  /** Capacity lost in the cold, per K (Copetti, Lorenzo and Chenlo 1993, from memory). */
+  private static final double COLD_PER_K = 0.005;
+
+  /** The cold's share of the drop sets in over this current, as a part of C10 per hour; ours. */
+  private static final double COLD_ONSET = 0.01;
+
+  /** Far beyond any cut-off; keeps the voltage of an ice-cold dry cell finite, V. */
+  private static final double MOST_COLD_V = 1.5;
+
   private final KineticBattery wells;
   private final LeadAcidSpec spec;
   private double cells;
   private double resistanceFactor = 1;
-  private double temperatureC;
+  private final BankHeat heat;
+  private final Fade fade;
 
   private double seconds;
   private double chargeScale;
@@ -66,6 +82,7 @@ final class LeadAcidBattery {
   private double gasScaleA;
   private double efficiencyRate;
   private double selfDischargeA;
+  private double coldV;
 
   private double mainA;
   private double gasBranchA;
@@ -77,24 +94,24 @@ final class LeadAcidBattery {
   private double terminalA;
   private double terminalASlope;
 
-  LeadAcidBattery(LeadAcidSpec spec, double soc, double temperatureC) {
+  LeadAcidBattery(LeadAcidSpec spec, double soc, double health, double temperatureC) {
     this.spec = spec;
     this.cells = spec.cells();
-    this.temperatureC = temperatureC;
+    this.heat = new BankHeat(spec.heatCapacityJPerK(), spec.heatLossWPerK(), temperatureC);
+    this.fade = new Fade(spec.capacityC10Ah(), spec.cyclesTo80(), health);
     this.wells =
         new KineticBattery(
-            spec.availableShare(), spec.ratePerH() / 3600, spec.fullAh() * 3600, soc);
+            spec.availableShare(), spec.ratePerH() / 3600, spec.fullAh() * 3600 * health, soc);
   }
 
   /**
-   * Freezes what depends on the state only, before the bus is solved.
-   *
-   * @param step length of the coming step, s; the resting voltage is taken at its middle so that
-   *     the energy books close to third order; zero for the present instant
+   * The resting voltage is taken at the step's middle, so that the energy books close to third
+   * order.
    */
-  void prepare(double step) {
+  @Override
+  public void prepare(double step) {
     seconds = step;
-    double warmer = temperatureC - REFERENCE_C;
+    double warmer = heat.celsius() - REFERENCE_C;
     double soc = wells.soc();
     double toFull = Math.max(NEARLY_FULL, 1 - soc);
     chargeTerm = CHARGE_TERM / power(toFull, 1.2) + 0.036;
@@ -110,7 +127,11 @@ final class LeadAcidBattery {
             / MONTH_S
             * Math.max(0, Math.min(1, wells.availableHead()))
             * StrictMath.exp(SELF_DISCHARGE_PER_K * warmer);
-    restingV = RestingVoltage.volts(wells.availableHead());
+    double head = wells.availableHead();
+    double coldHead = COLD_PER_K * Math.max(0, -warmer) * spec.capacityC10Ah() / spec.fullAh();
+    coldV =
+        Math.min(MOST_COLD_V, RestingVoltage.kneeV(head - coldHead) - RestingVoltage.kneeV(head));
+    restingV = RestingVoltage.volts(head);
     restingSlope = 0;
   }
 
@@ -124,8 +145,8 @@ final class LeadAcidBattery {
     return Math.max(0.2, Math.min(3, value));
   }
 
-  /** Works out terminal voltage and current, and their slopes, from the main branch's current. */
-  void evaluate(double amps) {
+  @Override
+  public void evaluate(double amps) {
     mainA = amps;
     if (seconds > 0) {
       storedA = stored(amps);
@@ -143,6 +164,9 @@ final class LeadAcidBattery {
       double u = power(-amps, 1.3);
       drop = amps * dischargeScale * (4 / (1 + u) + dischargeTerm);
       dropSlope = dischargeScale * (4 * (1 - 0.3 * u) / ((1 + u) * (1 + u)) + dischargeTerm);
+      double onsetA = COLD_ONSET * spec.capacityC10Ah();
+      drop += coldV * amps / (onsetA - amps);
+      dropSlope += coldV * onsetA / ((onsetA - amps) * (onsetA - amps));
     }
     double cellV = restingV + drop;
     terminalV = cells * cellV;
@@ -164,8 +188,8 @@ final class LeadAcidBattery {
     return kept - selfDischargeA;
   }
 
-  /** Holds the evaluated state for the prepared step and books where charge and energy went. */
-  void advance(Ledger ledger) {
+  @Override
+  public void advance(Ledger ledger) {
     double half = 0.5 * seconds;
     double exchange = wells.exchangeA(storedA, half);
     double boundV = RestingVoltage.volts(wells.boundHead(storedA, half));
@@ -199,83 +223,99 @@ final class LeadAcidBattery {
         wells.changeOfAvailableC() + wells.changeOfBoundC());
 
     double splitting = Math.min(cells * THERMONEUTRAL_V * (gasBranchA + sideA), gasW);
-    heat(ohmicW + selfDischargeW + mixingW + gasW - splitting);
+    heat.heat(ohmicW + selfDischargeW + mixingW + gasW - splitting, seconds);
+    age(ledger);
   }
 
-  private void heat(double watts) {
-    temperatureC += watts * seconds / spec.heatCapacityJPerK();
+  private void age(Ledger ledger) {
+    double lost = fade.wear(Math.max(0, -terminalA) * seconds);
+    if (lost > 0) {
+      ledger.fade(lost * storedJ(), lost * wellsC());
+      wells.shrink(lost);
+    }
   }
 
-  /** Lets the bank lose heat to a room at this temperature over the prepared step. */
-  void cool(double roomC) {
-    temperatureC +=
-        (roomC - temperatureC)
-            * -StrictMath.expm1(-spec.heatLossWPerK() / spec.heatCapacityJPerK() * seconds);
+  @Override
+  public void cool(double roomC) {
+    heat.cool(roomC, seconds);
   }
 
   /** Energy in the wells against dry ones, J: a function of their charge alone. */
-  double storedJ() {
+  @Override
+  public double storedJ() {
     return cells
         * (wells.availableFullC() * RestingVoltage.integral(wells.availableHead())
             + wells.boundFullC() * RestingVoltage.integral(wells.boundHead()));
   }
 
-  double wellsC() {
+  @Override
+  public double wellsC() {
     return wells.availableC() + wells.boundC();
   }
 
-  double terminalV() {
+  @Override
+  public double terminalV() {
     return terminalV;
   }
 
-  double terminalSlope() {
+  @Override
+  public double terminalSlope() {
     return terminalSlope;
   }
 
-  double terminalA() {
+  @Override
+  public double terminalA() {
     return terminalA;
   }
 
-  double terminalASlope() {
+  @Override
+  public double terminalASlope() {
     return terminalASlope;
   }
 
-  double mainA() {
-    return mainA;
-  }
-
   /** Current that makes gas instead of being stored, A: both branches. */
-  double gassingA() {
+  @Override
+  public double gassingA() {
     return gasBranchA + mainA - selfDischargeA - stored(mainA);
   }
 
-  double restingV() {
+  @Override
+  public double restingV() {
     return cells * RestingVoltage.volts(wells.soc());
   }
 
-  double soc() {
+  @Override
+  public double soc() {
     return wells.soc();
   }
 
-  double temperatureC() {
-    return temperatureC;
+  @Override
+  public double temperatureC() {
+    return heat.celsius();
   }
 
-  /** Longest step, s, in which the available well's head moves little enough for the books. */
-  double longestStepS() {
+  @Override
+  public double longestStepS() {
     return HEAD_PER_STEP * wells.availableFullC() / Math.max(1e-9, Math.abs(mainA));
   }
 
-  void setTemperatureC(double celsius) {
-    temperatureC = celsius;
+  @Override
+  public double health() {
+    return fade.health();
   }
 
-  void setResistanceFactor(double factor) {
+  @Override
+  public void setTemperatureC(double celsius) {
+    heat.set(celsius);
+  }
+
+  @Override
+  public void setResistanceFactor(double factor) {
     resistanceFactor = factor;
   }
 
-  /** Shorts cells: their voltage is gone, and what they held is lost, J. */
-  double shortCells(int shorted) {
+  @Override
+  public double shortCells(int shorted) {
     double before = storedJ();
     cells = spec.cells() - shorted;
     return before - storedJ();

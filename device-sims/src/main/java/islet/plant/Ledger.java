@@ -31,6 +31,7 @@ public final class Ledger {
     Flow.BATTERY_GAS_LOSS,
     Flow.BATTERY_SELF_DISCHARGE,
     Flow.BATTERY_MIXING_LOSS,
+    Flow.BATTERY_FADE_LOSS,
     Flow.STORED_CHANGE,
     Flow.INVERTER_LOSS,
     Flow.INVERTER_IDLE,
@@ -46,6 +47,7 @@ public final class Ledger {
     Flow.BATTERY_GAS_LOSS,
     Flow.BATTERY_SELF_DISCHARGE,
     Flow.BATTERY_MIXING_LOSS,
+    Flow.BATTERY_FADE_LOSS,
     Flow.STORED_CHANGE
   };
   private static final Flow[] DC_IN = {
@@ -73,11 +75,13 @@ public final class Ledger {
   private double stepOutC;
   private double stepGasC;
   private double stepSelfDischargeC;
+  private double stepFadeC;
   private double stepWellsC;
   private double totalInC;
   private double totalOutC;
   private double totalGasC;
   private double totalSelfDischargeC;
+  private double totalFadeC;
   private double falsifiedGas = 1;
 
   private double startJ;
@@ -92,6 +96,7 @@ public final class Ledger {
 
   void beginStep() {
     Arrays.fill(step, 0);
+    stepFadeC = 0;
   }
 
   void add(Flow flow, double joules) {
@@ -106,6 +111,14 @@ public final class Ledger {
     stepWellsC = wellsC;
   }
 
+  /** Books what active material took along when it was lost; after {@link #addCharge}. */
+  void fade(double joules, double coulombs) {
+    add(Flow.BATTERY_FADE_LOSS, joules);
+    add(Flow.STORED_CHANGE, -joules);
+    stepFadeC = coulombs;
+    stepWellsC -= coulombs;
+  }
+
   /** Closes a step: adds it to the totals and checks every balance. */
   void endStep(double storedJ, double wellsC, long epochMicros) {
     steps++;
@@ -116,6 +129,7 @@ public final class Ledger {
     totalOutC += stepOutC;
     totalGasC += stepGasC;
     totalSelfDischargeC += stepSelfDischargeC;
+    totalFadeC += stepFadeC;
     balance("the whole plant", step, PLANT_IN, PLANT_OUT, FLOOR_J, epochMicros);
     balance("the battery", step, BATTERY_IN, BATTERY_OUT, FLOOR_J, epochMicros);
     balance("the DC side", step, DC_IN, DC_OUT, FLOOR_J, epochMicros);
@@ -143,9 +157,10 @@ public final class Ledger {
   }
 
   private void checkCharge(double wellsC) {
-    double left = stepInC - stepOutC - stepGasC - stepSelfDischargeC - stepWellsC;
+    double left = stepInC - stepOutC - stepGasC - stepSelfDischargeC - stepFadeC - stepWellsC;
     double side = Math.max(stepInC, stepOutC) + stepGasC + stepSelfDischargeC;
-    double totalLeft = totalInC - totalOutC - totalGasC - totalSelfDischargeC - (wellsC - startC);
+    double totalLeft =
+        totalInC - totalOutC - totalGasC - totalSelfDischargeC - totalFadeC - (wellsC - startC);
     double totalSide = Math.max(totalInC, totalOutC) + RUNNING_FLOOR / TOLERANCE * startC;
     if (!(Math.abs(left) <= TOLERANCE * side + FLOOR_C)
         || !(Math.abs(totalLeft) <= TOLERANCE * totalSide + FLOOR_C)) {
@@ -160,6 +175,8 @@ public final class Ledger {
               + stepGasC
               + " C, self-discharge "
               + stepSelfDischargeC
+              + " C, fade "
+              + stepFadeC
               + " C, change of the wells "
               + stepWellsC
               + " C; left over "
@@ -239,7 +256,8 @@ public final class Ledger {
     return joules(Flow.BATTERY_OHMIC_LOSS)
         + joules(Flow.BATTERY_GAS_LOSS)
         + joules(Flow.BATTERY_SELF_DISCHARGE)
-        + joules(Flow.BATTERY_MIXING_LOSS);
+        + joules(Flow.BATTERY_MIXING_LOSS)
+        + joules(Flow.BATTERY_FADE_LOSS);
   }
 
   /** Charge into the battery's terminals since the start, C. */
@@ -255,6 +273,11 @@ public final class Ledger {
   /** Charge that made gas since the start, C. */
   public double chargeGasC() {
     return totalGasC;
+  }
+
+  /** Charge that was lost with active material since the start, C. */
+  public double chargeFadeC() {
+    return totalFadeC;
   }
 
   /** Steps booked so far. */

@@ -57,7 +57,7 @@ public final class Plant {
   private final RegulatorStage charger;
   private final double chargerInputW;
   private final Transfer transfer;
-  private final LeadAcidBattery battery;
+  private final Battery battery;
   private final InverterStage inverter;
   private final DcBus bus;
   private final Service service;
@@ -132,9 +132,10 @@ public final class Plant {
     this.chargerInputW = charger.largestInputW(spec.battery().nominalV());
     array.turnTo(startMicros);
     this.battery =
-        new LeadAcidBattery(
+        Battery.of(
             spec.battery(),
             spec.initialSoc(),
+            spec.initialHealth(),
             Math.max(spec.battery().roomMinimumC(), array.ambientC()));
     this.inverter = new InverterStage(spec.inverter());
     this.bus =
@@ -178,6 +179,11 @@ public final class Plant {
    */
   public void setCharger(boolean on, double setV, double limitA) {
     charger.set(on, finite(setV, "charger set voltage"), finite(limitA, "charger limit"));
+  }
+
+  /** Moves the contactor between the battery and its cable to the bus; closed unless told. */
+  public void setBatteryContactor(Contactor position) {
+    bus.setContactor(position);
   }
 
   /** Blocks the inverter. */
@@ -489,8 +495,11 @@ public final class Plant {
     double most = Math.min(spec.inverter().surgeW(), service.transferableW(utilityPu, joint));
     if (flow >= 0) {
       inverter.carry(Math.min(flow, most));
-    } else {
+    } else if (bus.takesCharge()) {
       inverter.absorb(Math.min(-flow, most));
+    } else {
+      // A bus without a battery has nowhere to put it; the inverter blocks.
+      inverter.rest();
     }
   }
 
@@ -905,11 +914,21 @@ public final class Plant {
   }
 
   /**
-   * State of charge of both wells together, 0 to 1; a bank driven into its last reserve below empty
-   * still says 0.
+   * State of charge of all that is stored, 0 to 1; a bank driven into its last reserve below empty
+   * still says 0, one overfilled says 1.
    */
   public double batterySoc() {
-    return Math.max(0, battery.soc());
+    return Math.max(0, Math.min(1, battery.soc()));
+  }
+
+  /** Share of the new battery's capacity that it has lost. */
+  public double batteryFade() {
+    return 1 - battery.health();
+  }
+
+  /** How the battery's contactor stands. */
+  public Contactor batteryContactor() {
+    return bus.contactor();
   }
 
   /** Voltage the battery would come to rest at, V. */

@@ -16,9 +16,6 @@ public final class PlantReferences {
   private static final String HAURWITZ = "Haurwitz, J. Meteorology 2, 1945";
   private static final String ERBS = "Erbs, Klein, Duffie, Solar Energy 28, 1982";
   private static final String NOCT = "NOCT relation, from the definition in IEC 61215";
-  private static final String COPETTI =
-      "Copetti, Lorenzo, Chenlo, Progress in Photovoltaics 1, 1993";
-  private static final String RESTING = "handbook table of resting voltages, common practice";
 
   /** The paper's own module. */
   private static final ModuleSpec PAPER_MODULE =
@@ -33,7 +30,7 @@ public final class PlantReferences {
     sun(rows);
     sky(rows);
     cellTemperature(rows);
-    leadAcid(rows);
+    rows.addAll(BatteryReferences.rows());
     conversions(rows);
     openSwitch(rows);
     return List.copyOf(rows);
@@ -169,43 +166,6 @@ public final class PlantReferences {
             module.cellC(1000, 25),
             1e-9,
             "°C"));
-  }
-
-  private static void leadAcid(List<Row> rows) {
-    rows.add(
-        new Row(
-            "R15",
-            "capacity at the ten-hour current over ten-hour capacity",
-            COPETTI,
-            true,
-            1,
-            Copetti.capacityShare(1, 0),
-            1e-12,
-            ""));
-    rows.add(
-        new Row(
-            "R15",
-            "discharge voltage, 100 Ah cell, 10 A, half full, 25 °C",
-            COPETTI,
-            true,
-            1.92754,
-            Copetti.dischargeV(0.5, 10, 100, 0),
-            1e-5,
-            "V"));
-    double[] twelveVolts = {11.66, 11.81, 11.96, 12.10, 12.24, 12.37, 12.50, 12.62, 12.73};
-    for (int i = 0; i < twelveVolts.length; i++) {
-      double soc = 0.2 + 0.1 * i;
-      rows.add(
-          new Row(
-              "R16",
-              "six cells at rest, " + (20 + 10 * i) + " % charged",
-              RESTING,
-              true,
-              twelveVolts[i],
-              6 * RestingVoltage.volts(soc),
-              0.01,
-              "V"));
-    }
   }
 
   /** An AC-to-DC charger at 90 % and an inverter at 92 %, each with its own loss curve. */

@@ -11,6 +11,7 @@ import java.util.Optional;
  * @param regulator between array and DC bus
  * @param battery the bank
  * @param initialSoc state of charge at the start, 0 to 1
+ * @param initialHealth capacity at the start over the new bank's, 0.1 to 1
  * @param dcCableOhm loop resistance between battery and bus, Ω
  * @param inverter between DC bus and critical panel
  * @param utility at the service entrance
@@ -22,8 +23,9 @@ public record PlantSpec(
     Place place,
     PvSpec pv,
     RegulatorSpec regulator,
-    LeadAcidSpec battery,
+    BatterySpec battery,
     double initialSoc,
+    double initialHealth,
     double dcCableOhm,
     InverterSpec inverter,
     UtilitySpec utility,
@@ -38,9 +40,10 @@ public record PlantSpec(
         "A charger of its own and a tie stand in one plant; behind a tie the inverter charges, so"
             + " leave the charger out.");
     Require.within(initialSoc, 0, 1, "The battery's initial state of charge");
+    Require.within(initialHealth, 0.1, 1, "The battery's initial health");
     Require.positive(dcCableOhm, "The battery cable's resistance in Ω");
     double stringV = pv.module().vmpV() * pv.series();
-    double highestV = 2.5 * battery.cells();
+    double highestV = battery.highestV();
     Require.that(
         stringV > highestV,
         "A string gives "
@@ -61,12 +64,40 @@ public record PlantSpec(
             + " V; choose an inverter for this bank's nominal voltage.");
   }
 
-  /** A plant whose inverter charges and stands behind a tie. */
+  /** A plant with a new bank. */
   public PlantSpec(
       Place place,
       PvSpec pv,
       RegulatorSpec regulator,
-      LeadAcidSpec battery,
+      BatterySpec battery,
+      double initialSoc,
+      double dcCableOhm,
+      InverterSpec inverter,
+      UtilitySpec utility,
+      Transfer transfer,
+      Optional<ChargerSpec> charger,
+      List<CircuitSpec> circuits) {
+    this(
+        place,
+        pv,
+        regulator,
+        battery,
+        initialSoc,
+        1,
+        dcCableOhm,
+        inverter,
+        utility,
+        transfer,
+        charger,
+        circuits);
+  }
+
+  /** A plant with a new bank, whose inverter charges and stands behind a tie. */
+  public PlantSpec(
+      Place place,
+      PvSpec pv,
+      RegulatorSpec regulator,
+      BatterySpec battery,
       double initialSoc,
       double dcCableOhm,
       InverterSpec inverter,

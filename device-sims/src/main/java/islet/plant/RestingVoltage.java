@@ -20,12 +20,13 @@ final class RestingVoltage {
 
   /** V per cell. */
   static double volts(double head) {
-    double v = E0 + head * (E1 + head * E2);
-    if (head < KNEE_HEAD) {
-      double d = KNEE_HEAD - head;
-      v -= KNEE * d * d * d;
-    }
-    return v;
+    return E0 + head * (E1 + head * E2) - kneeV(head);
+  }
+
+  /** What of the voltage has collapsed as the well runs dry, V per cell. */
+  static double kneeV(double head) {
+    double d = Math.max(0, KNEE_HEAD - head);
+    return KNEE * d * d * d;
   }
 
   /** dE/dh, V per cell. */

@@ -355,6 +355,7 @@ class ScenarioReaderTest {
             again.seed(),
             again.weather(),
             again.initialSoc(),
+            again.initialHealth(),
             again.tieClosed(),
             again.events(),
             again.expect(),

@@ -69,6 +69,7 @@ final class Workbench implements Port.Listener {
             site,
             new ConstantWeather(ghi, 0, ghi, 20, 1),
             soc,
+            1,
             tieClosed,
             time,
             broker,

@@ -48,6 +48,7 @@ class FaultKindTest {
             site,
             new ConstantWeather(0, 0, 0, 15, 1),
             0.5,
+            1,
             true,
             time,
             new VirtualBroker(time),

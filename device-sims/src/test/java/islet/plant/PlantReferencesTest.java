@@ -30,7 +30,9 @@ class PlantReferencesTest {
       ids.add(row.id());
     }
     assertTrue(
-        ids.containsAll(List.of("R7", "R8", "R9", "R10", "R11", "R12", "R15", "R16", "R20", "R21")),
+        ids.containsAll(
+            List.of(
+                "R7", "R8", "R9", "R10", "R11", "R12", "R13", "R14", "R15", "R16", "R20", "R21")),
         ids.toString());
   }
 }

@@ -68,6 +68,7 @@ record EnergyLedger(List<Flow> in, List<Flow> out, List<Flow> beside, List<RunRe
           "batterygasloss",
           "batteryselfdischarge",
           "batterymixingloss",
+          "batteryfadeloss",
           "cableloss",
           "inverterloss",
           "inverteridle" ->

@@ -141,6 +141,7 @@ final class WireExamples {
         like.seed(),
         like.weather(),
         like.initialSoc(),
+        like.initialHealth(),
         true,
         List.of(
             new Event.Operator(HOLD, Event.Action.HOLD, "dockmaster"),
