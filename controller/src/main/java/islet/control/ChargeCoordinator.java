@@ -13,8 +13,9 @@ import islet.site.Site.Charge;
  *
  * <p>Stages and set points after common practice for lead-acid (references R17); ends of absorption
  * on tail current or time-out. Lithium cells go through the same stages at set points that no
- * temperature moves. When their management unit refuses charge, nobody charges; when it has taken
- * the battery off the bus, the chargers hold the bus at float for whatever it carries.
+ * temperature moves. When their management unit refuses charge, nobody charges, and the sun serves
+ * the loads past them; when it has taken them off the bus, the bus is held at float for whatever it
+ * carries.
  */
 final class ChargeCoordinator {
 
@@ -39,6 +40,9 @@ final class ChargeCoordinator {
    */
   private static final double SUN_FIRST = 0.2 / 48;
 
+  /** A battery that refuses charge draws less than this, A per Ah: what a shunt can tell. */
+  private static final double NOTHING_SHARE = 0.001;
+
   private static final long REACHED_MICROS = 10_000_000;
   private static final long TAIL_MICROS = 120_000_000;
   private static final long REBULK_MICROS = 60_000_000;
@@ -60,6 +64,7 @@ final class ChargeCoordinator {
   private boolean outsideTemperature;
   private boolean tooHigh;
   private boolean apart;
+  private boolean blocked;
   private double setV;
   private double surplusW;
 
@@ -112,7 +117,12 @@ final class ChargeCoordinator {
             || temperatureC > battery.limits().maximumChargeC();
     if (fresh(in.meterAt(), now)) {
       apart = in.meter().batteryPath() == BatteryPath.OPEN;
-      outsideTemperature |= in.meter().batteryPath() == BatteryPath.DISCHARGE_ONLY;
+      boolean refuses = in.meter().batteryPath() == BatteryPath.DISCHARGE_ONLY;
+      outsideTemperature |= refuses;
+      // Believed only as long as the shunt says the same.
+      blocked = refuses && in.meter().batteryCurrentA() < NOTHING_SHARE * battery.capacity20hAh();
+    } else {
+      blocked = false;
     }
     step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
 
@@ -126,21 +136,21 @@ final class ChargeCoordinator {
     if (fromUtility && stage != ChargeStage.OFF) {
       // A charger of its own may also give what the inverter draws meanwhile.
       double mostA = separate ? limitA + drawA : limitA;
-      double free = mostA - sunA - HEADROOM * limitA;
-      grantA = Math.max(0, Math.min(Math.min(utilityLimitA, mostA), sunA < 0.5 ? mostA : free));
+      double room = mostA - sunA - HEADROOM * limitA;
+      grantA = Math.max(0, Math.min(Math.min(utilityLimitA, mostA), sunA < 0.5 ? mostA : room));
     }
     // A charger that is not heard may charge by its own settings, as much as it can.
     boolean unheard = separate && !fresh(in.chargerAt(), now);
     double othersA = unheard ? Math.max(grantA, site.utilityChargeA()) : grantA;
-    // Without a battery the bus needs a voltage, not a current that follows a draw told a second
-    // ago.
+    // A bus that no battery holds down needs a voltage, not a current by a draw told a second ago.
+    boolean free = apart || blocked;
     double mostRegulatorA =
-        apart ? site.regulator().ratedA() : Math.max(0, limitA - othersA) + drawA;
+        free ? site.regulator().ratedA() : Math.max(0, limitA - othersA) + drawA;
     double regulatorA = Math.min(site.regulator().ratedA(), mostRegulatorA);
 
-    boolean feeding = mayFeed && feedCeilingW > 0 && stage != ChargeStage.OFF;
+    boolean feeding = mayFeed && feedCeilingW > 0 && (stage != ChargeStage.OFF || blocked);
     out.stage = stage;
-    out.regulatorEnabled = apart || (!tooHigh && (!outsideTemperature || drawA > 0));
+    out.regulatorEnabled = free || (!tooHigh && (!outsideTemperature || drawA > 0));
     out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;
     out.regulatorLimitA = regulatorA;
     out.setPointsOrdered = coordinated;

@@ -23,6 +23,7 @@ public final class References {
     rows.addAll(GridCodeRows.rows(config));
     rows.addAll(EnvelopeRows.rows());
     rows.addAll(PlantReferences.rows());
+    rows.addAll(ChargeRows.rows(config));
     rows.addAll(BankRows.rows(config));
     rows.addAll(PerformanceRows.rows());
     // Stable, so that rows of one number keep their order.
