@@ -306,14 +306,15 @@ final class Lessons {
   }
 
   private static String clock(double seconds) {
-    long whole = (long) Math.floor(seconds);
-    return whole / 3600
+    // A thousandth more, so that a tenth that is not exact in binary is not cut to the one before.
+    long tenths = (long) Math.floor(seconds * 10 + 0.001);
+    return tenths / 36_000
         + ":"
-        + two(whole / 60 % 60)
+        + two(tenths / 600 % 60)
         + ":"
-        + two(whole % 60)
+        + two(tenths / 10 % 60)
         + "."
-        + Decimal.text(Math.floor((seconds - whole) * 10) / 10, 1).substring(2);
+        + tenths % 10;
   }
 
   private static String two(long number) {
