@@ -22,6 +22,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class SiteReaderTest {
   private static final Path ROOT = Path.of(System.getProperty("islet.root"));
   private static final Path DEMO = ROOT.resolve("config/sites/ferry-landing.yaml");
+  private static final Path LITHIUM = DEMO.resolveSibling("ferry-landing-lfp.yaml");
 
   @TempDir
   @SuppressWarnings("NullAway.Init") // JUnit fills it
@@ -169,6 +170,48 @@ class SiteReaderTest {
     assertEquals(
         InputFile.shown(site) + ":" + problem.line() + ": " + expected, problem.toString());
     assertTrue(problem.line() > 0);
+  }
+
+  /** The same for the site with lithium cells. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+          compensationPerCell: 0 mV/K | compensationPerCell: -4 mV/K | battery.charge.compensationPerCell: found "-4 mV/K"; allowed is 0 mV/K. Lithium iron phosphate is charged to the same voltage at every temperature.
+          absorptionVoltage: 56.0 V | absorptionVoltage: 58.4 V | battery.charge.absorptionVoltage: found "58.4 V"; allowed is less than 58.4 V, cells times management.overVoltage. Else every full charge would end with an open contactor.
+          maximumVoltage: 58.4 V | maximumVoltage: 60 V | battery.limits.maximumVoltage: found "60 V"; allowed is 58.4 V or less, cells times management.overVoltage. Else the management unit opens the contactor before the limit is reached.
+          minimumChargeTemperature: 0 degC | minimumChargeTemperature: -10 degC | battery.limits.minimumChargeTemperature: found "-10 degC"; allowed is 0 degC or more. Charging frozen cells plates lithium and ruins them.
+          maximumChargeCurrent: 80 A | maximumChargeCurrent: 300 A | battery.limits.maximumChargeCurrent: found "300 A"; allowed is management.chargeCurrent or less. Else the management unit opens the contactor while the bank is charged.
+          disconnectVoltage: 46.4 V | disconnectVoltage: 40 V | inverter.dcMinimum: found "42 V"; allowed is battery.limits.disconnectVoltage or less. Else the inverter stops before the disconnect has a say.
+          underVoltage: 2.50 V | underVoltage: 2.95 V | battery.limits.disconnectVoltage: found "46.4 V"; allowed is more than 47.2 V, cells times management.underVoltage. Else the management unit opens the contactor before the loads are taken off.
+          cells: 16 | cells: 24 | battery.cells: found "24"; allowed is nominalVoltage divided by 3 V to 3.2 V. A lithium iron phosphate cell counts 3.2 V, and 16 of them make a 48 V class bank.
+          overVoltage: 3.65 V | overVoltage: 4.2 V | battery.management.overVoltage: found "4.2 V"; allowed is 3.4 V to 3.9 V. Of a cell: usually 3.65 V.
+          overTemperature: 60 degC | overTemperature: 45 degC | battery.limits.maximumChargeTemperature: found "45 degC"; allowed is less than management.overTemperature. Charging ends before everything ends.
+          chemistry: lfp | chemistry: lithium | battery.chemistry: found "lithium"; allowed is one of lead-acid, lfp.
+          """)
+  void tellsWhatIsWrongWithLithiumCells(String from, String to, String sentence)
+      throws IOException {
+    String text = Files.readString(LITHIUM);
+    assertTrue(text.contains(from), "the site no longer holds " + from);
+    String changed =
+        text.replace("../profiles", ROOT.resolve("config/profiles").toString())
+            .replace("../loads", ROOT.resolve("config/loads").toString())
+            .replace(from, to);
+    InputException e = assertThrows(InputException.class, () -> SiteReader.read(write(changed)));
+    assertTrue(
+        e.problems().stream().anyMatch(p -> p.toString().endsWith(": " + sentence)),
+        e.getMessage());
+  }
+
+  @Test
+  void aManagementUnitBesideLeadAcidCellsIsRefused() throws IOException {
+    Path site = changed("  limits:", "  management: { overVoltage: 3.65 V }\n  limits:");
+    assertEquals(
+        "battery.management: found a management unit; allowed is no management with lead-acid"
+            + " cells. Take it out; lithium cells have one.",
+        onlyProblem(site).toString().replaceFirst("^.*?:\\d+: ", ""));
   }
 
   @Test

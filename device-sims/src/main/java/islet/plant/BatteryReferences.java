@@ -87,7 +87,7 @@ final class BatteryReferences {
             BANK,
             true,
             expected,
-            ConstantDischarge.hours(LANDING, amps, cutV, WARM_C),
+            LoneBank.dischargeHours(LANDING, amps, cutV, WARM_C),
             0.1 * expected,
             "h"));
   }
@@ -148,8 +148,8 @@ final class BatteryReferences {
             "V"));
     double amps = LANDING.capacityC10Ah() / 10;
     double cold =
-        ConstantDischarge.hours(LANDING, amps, SLOW_CUT_V, 0)
-            / ConstantDischarge.hours(LANDING, amps, SLOW_CUT_V, WARM_C);
+        LoneBank.dischargeHours(LANDING, amps, SLOW_CUT_V, 0)
+            / LoneBank.dischargeHours(LANDING, amps, SLOW_CUT_V, WARM_C);
     rows.add(
         new Row(
             "R15",

@@ -85,10 +85,10 @@ final class DcBus {
       case DISCHARGE_ONLY -> {
         double none = rest();
         evaluate(none);
-        if (left >= 0) {
+        if (left > TOLERANCE) {
           // What the others give lifts the bus off the battery.
           solveWithout(busV);
-        } else {
+        } else if (left < -TOLERANCE) {
           solveWithBattery(none);
         }
       }
@@ -182,7 +182,8 @@ final class DcBus {
   private void findBetween(double lowest, double highest) {
     double low = lowest;
     double high = highest;
-    double v = 0.5 * (low + high);
+    // The lower end may be the very point, where the bus stood all the time.
+    double v = low;
     for (int i = 0; i < MOST_ITERATIONS; i++) {
       exchange(v);
       // Only where it falls through nothing: beyond the set points it is nothing everywhere.

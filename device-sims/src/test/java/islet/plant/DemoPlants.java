@@ -50,6 +50,21 @@ final class DemoPlants {
         circuits);
   }
 
+  /** The same parts around another bank. */
+  static PlantSpec with(BatterySpec bank, double soc) {
+    PlantSpec s = spec(soc);
+    return new PlantSpec(
+        s.place(),
+        s.pv(),
+        s.regulator(),
+        bank,
+        soc,
+        s.dcCableOhm(),
+        s.inverter(),
+        s.utility(),
+        s.circuits());
+  }
+
   /** The same parts with a changeover switch in place of the tie and a 40 A charger. */
   static PlantSpec withChangeover(double soc) {
     PlantSpec s = spec(soc);

@@ -53,6 +53,13 @@ class PlantRandomTest {
       return 1e-3 * volts(2) * volts(2) / ratedW;
     }
 
+    /** As many lithium cells as come nearest to the lead-acid bank's voltage from below. */
+    BatterySpec bank(Random random) {
+      return random.nextBoolean()
+          ? LeadAcidSpec.flooded(cells, ah)
+          : LfpSpec.prismatic((int) (volts(2.17) / 3.2), ah);
+    }
+
     Plant plant(Transfer transfer, Random random) {
       double w = ratedW * StrictMath.pow(10, -0.8 + 1.3 * random.nextDouble());
       List<CircuitSpec> circuits =
@@ -72,7 +79,7 @@ class PlantRandomTest {
                   IDLE * regulatorA * volts(2),
                   2 * ohm(),
                   ohm()),
-              LeadAcidSpec.flooded(cells, ah),
+              bank(random),
               random.nextInt(5) == 0 ? 0.001 : random.nextDouble(),
               2 * ohm(),
               new InverterSpec(
@@ -138,6 +145,10 @@ class PlantRandomTest {
         random.nextInt(3) > 0, 1.3 * random.nextDouble(), 55 + 10 * random.nextDouble());
     plant.addUtilityPhaseDeg(360 * random.nextDouble());
     plant.setCircuitClosed(random.nextInt(3), random.nextBoolean());
+    plant.setBatteryContactor(
+        random.nextInt(3) == 0
+            ? Contactor.values()[random.nextInt(Contactor.values().length)]
+            : Contactor.CLOSED);
     plant.setBatteryResistanceFactor(StrictMath.pow(10, 1.5 * random.nextDouble()));
     plant.setBatteryTemperature(-20 + 70 * random.nextDouble());
   }
@@ -147,7 +158,7 @@ class PlantRandomTest {
   }
 
   @Test
-  void fiftyOneThousandRandomStatesOfThreeScalesAreSolvedAndBalanced() {
+  void fiftyOneThousandRandomStatesOfThreeScalesAndTwoChemistriesAreSolvedAndBalanced() {
     Random random = new Random(20_26);
     for (int p = 0; p < PLANTS; p++) {
       for (Scale scale : Scale.values()) {
@@ -172,8 +183,17 @@ class PlantRandomTest {
             - plant.batteryCurrentA();
     double most = plant.spec().inverter().idleW() + plant.spec().regulator().idleW();
     assertTrue(idleA >= -1e-6 && idleA * v <= most + 1e-4, "idle draws take " + idleA * v + " W");
-    assertEquals(
-        v - plant.batteryTerminalV(), plant.spec().dcCableOhm() * plant.batteryCurrentA(), 1e-9);
+    double batteryA = plant.batteryCurrentA();
+    switch (plant.batteryContactor()) {
+      case CLOSED ->
+          assertEquals(v - plant.batteryTerminalV(), plant.spec().dcCableOhm() * batteryA, 1e-9);
+      case DISCHARGE_ONLY -> {
+        assertTrue(batteryA <= 1e-9, batteryA + " A into a battery that refuses them");
+        double leastV = plant.batteryTerminalV() + plant.spec().dcCableOhm() * batteryA;
+        assertTrue(v >= leastV - 1e-9, v + " V on a bus that a battery holds at " + leastV);
+      }
+      case OPEN -> assertEquals(0, batteryA, 1e-9);
+    }
     boolean joined = plant.tieClosed() && plant.spec().transfer() == Transfer.TIE;
     double inverterIntoMain = (joined ? plant.inverterPowerW() : 0) - plant.chargerPowerW();
     double criticalFromMain = plant.tieClosed() ? plant.criticalPowerW() : 0;

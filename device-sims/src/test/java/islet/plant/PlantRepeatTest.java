@@ -6,7 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
 import java.util.Arrays;
+import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
 
 /** Judged by the bytes the thread allocates, and by a second run. */
 class PlantRepeatTest {
@@ -15,7 +19,11 @@ class PlantRepeatTest {
   private static final long MIDNIGHT = DemoPlants.SUMMER_NOON - 12 * 3600 * SECOND;
 
   private static Plant running() {
-    Plant plant = new Plant(DemoPlants.spec(0.6), EpwWeather.read(DemoPlants.epw()), MIDNIGHT);
+    return running(DemoPlants.spec(0.6));
+  }
+
+  private static Plant running(PlantSpec spec) {
+    Plant plant = new Plant(spec, EpwWeather.read(DemoPlants.epw()), MIDNIGHT);
     plant.setUtility(true, 1, 60);
     plant.setTieClosed(true);
     plant.setRegulator(true, 57.6, 80);
@@ -30,19 +38,29 @@ class PlantRepeatTest {
     }
   }
 
+  static List<Arguments> banks() {
+    BatterySpec lithium = LfpSpec.prismatic(16, 400);
+    return List.of(
+        Arguments.of(LeadAcidSpec.flooded(24, 400), Contactor.CLOSED),
+        Arguments.of(lithium, Contactor.CLOSED),
+        Arguments.of(lithium, Contactor.DISCHARGE_ONLY));
+  }
+
   /**
    * The same hour several times over. What a step allocates, it allocates in every run; what the
    * JVM does once, such as dropping compiled code, shows in one, so each step's least counts.
    */
-  @Test
-  void steppingAllocatesNothingButOneModuleCurveAMinute() {
+  @ParameterizedTest
+  @MethodSource("banks")
+  void steppingAllocatesNothingButOneModuleCurveAMinute(BatterySpec bank, Contactor contactor) {
     ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
     long id = Thread.currentThread().getId();
     // Up to the last minute of an hour; there the sun's ephemeris library is asked, and allocates.
     long[] least = new long[59 * 60];
     Arrays.fill(least, Long.MAX_VALUE);
     for (int run = 0; run < RUNS; run++) {
-      Plant plant = running();
+      Plant plant = running(DemoPlants.with(bank, 0.6));
+      plant.setBatteryContactor(contactor);
       seconds(plant, 43_200 - 1);
       for (int i = 0; i < least.length; i++) {
         long before = threads.getThreadAllocatedBytes(id);
