@@ -42,21 +42,10 @@ class LithiumChargingTest {
           now);
       in.take(
           new InverterTelemetry(
-              0,
-              now,
-              busV,
-              -20,
-              0,
-              1,
-              60,
-              InverterState.FORMING,
-              InverterTrip.NONE,
-              false,
-              false),
+              0, now, busV, -20, 0, 1, 60, InverterState.FORMING, InverterTrip.NONE, false, false),
           now);
       in.take(
-          new MeterTelemetry(
-              0, now, 1, 60, 0, 0, 0, 1, volts, batteryA, celsius, "", false, path),
+          new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, volts, batteryA, celsius, "", false, path),
           now);
       estimate.measure(in, now);
       coordinator.decide(in, volts, true, 60, mayFeed, 4000, out, now);
@@ -104,7 +93,9 @@ class LithiumChargingTest {
     assertEquals(0, out.chargeLimitA);
   }
 
-  /** The meter's contact says that nothing goes in and its shunt says otherwise: the contact lies. */
+  /**
+   * The meter's contact says that nothing goes in and its shunt says otherwise: the contact lies.
+   */
   @Test
   void aPathThatIsFoundToLeakIsNotBelieved() {
     path = BatteryPath.DISCHARGE_ONLY;

@@ -62,8 +62,7 @@ class BatteryRunsTest {
     double floatedV = 0;
     double floatedA = Double.NaN;
     for (int row = 0; row < trace.rows(); row++) {
-      ChargeStage stage =
-          ChargeStage.values()[(int) trace.value(row, Signal.SUPERVISOR_STAGE)];
+      ChargeStage stage = ChargeStage.values()[(int) trace.value(row, Signal.SUPERVISOR_STAGE)];
       if (stages.isEmpty() || stages.get(stages.size() - 1) != stage) {
         stages.add(stage);
       }
@@ -117,8 +116,7 @@ class BatteryRunsTest {
   void aStuckChargerIsCutOffByTheManagementUnitAndTheSupervisorSaysSo() {
     Scenario base = sunnyDay("ferry-landing-lfp", 0.97);
     Event stuck =
-        new Event.Fault(
-            60_000_000, FaultKind.CHARGER_STUCK_ON, "inverter", "", Map.of(), "", 0);
+        new Event.Fault(60_000_000, FaultKind.CHARGER_STUCK_ON, "inverter", "", Map.of(), "", 0);
     RunRecord record = run(Rehearsals.happening(base, List.of(stuck), 3600));
     List<String> rung = record.result().alarms().stream().map(AlarmEntry::id).toList();
     assertTrue(rung.contains("battery-contactor-open"), rung.toString());

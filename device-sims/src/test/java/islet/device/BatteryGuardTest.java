@@ -47,8 +47,7 @@ class BatteryGuardTest {
             0.003,
             new InverterSpec(4000, 8000, 5, EFFICIENCY, 25, 60, 38, 66, 0.001, 0.001, 0.1, 3, 1),
             new UtilitySpec(240, 60, 0.03, 0.02, 800),
-            List.of(
-                new CircuitSpec("load", Panel.CRITICAL, new ConstantLoad(LOAD_W), 0, 0, 1, 1)));
+            List.of(new CircuitSpec("load", Panel.CRITICAL, new ConstantLoad(LOAD_W), 0, 0, 1, 1)));
     Plant plant = new Plant(spec, new ConstantWeather(900, 0, 900, 20, 2), START);
     plant.setShade(0);
     plant.solve();

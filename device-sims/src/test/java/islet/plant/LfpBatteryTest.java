@@ -19,7 +19,15 @@ class LfpBatteryTest {
 
   /** The table that circulates in the trade, from memory. */
   @ParameterizedTest
-  @CsvSource({"0, 2.50", "0.1, 3.00", "0.2, 3.20", "0.5, 3.26", "0.8, 3.32", "0.9, 3.35", "1, 3.40"})
+  @CsvSource({
+    "0, 2.50",
+    "0.1, 3.00",
+    "0.2, 3.20",
+    "0.5, 3.26",
+    "0.8, 3.32",
+    "0.9, 3.35",
+    "1, 3.40"
+  })
   void aRestedCellHasTheVoltageOfTheTable(double soc, double volts) {
     assertEquals(volts, LfpCurve.volts(soc), 1e-12);
   }
@@ -130,12 +138,7 @@ class LfpBatteryTest {
   /** A quarter of an hour each way at the forty-hour current, so that small terms count. */
   @ParameterizedTest
   @EnumSource(
-      names = {
-        "BATTERY_OHMIC_LOSS",
-        "BATTERY_GAS_LOSS",
-        "BATTERY_SELF_DISCHARGE",
-        "STORED_CHANGE"
-      })
+      names = {"BATTERY_OHMIC_LOSS", "BATTERY_GAS_LOSS", "BATTERY_SELF_DISCHARGE", "STORED_CHANGE"})
   void aTermThatIsWrongByOnePercentIsNoticed(Flow flow) {
     LoneBank bank = bank(0.5, 25);
     bank.ledger().falsify(flow, 1.01);

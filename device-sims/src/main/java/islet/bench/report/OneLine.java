@@ -335,10 +335,14 @@ public final class OneLine {
         "small",
         x + 46,
         bus + 100,
-        Words.of(battery.chemistry()).toLowerCase(Locale.ROOT)
-            + ", "
-            + battery.cells()
-            + " cells in series");
+        chemistry(battery) + ", " + battery.cells() + " cells in series");
+  }
+
+  private static String chemistry(Site.Battery battery) {
+    return switch (battery.chemistry()) {
+      case LEAD_ACID -> Words.of(battery.chemistry()).toLowerCase(Locale.ROOT);
+      case LFP -> "LFP";
+    };
   }
 
   private void array(double x, double bus) {

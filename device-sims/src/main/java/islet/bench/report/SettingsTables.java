@@ -52,7 +52,16 @@ final class SettingsTables {
     row("Disconnect", limits.disconnectV(), "V");
     row("Reconnect", limits.reconnectV(), "V");
     row("Tolerance", Num.duration(limits.toleranceS()));
+    battery.management().ifPresent(this::management);
     end();
+  }
+
+  private void management(Site.Management unit) {
+    row("Own protection, cell above", unit.overV(), "V");
+    row("Own protection, cell below", unit.underV(), "V");
+    row("Own protection, charge above", unit.chargeA(), "A");
+    row("Own protection, discharge above", unit.dischargeA(), "A");
+    row("Own protection, above", unit.overC(), "°C");
   }
 
   private void supervision(Site site) {
