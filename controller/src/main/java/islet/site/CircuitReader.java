@@ -20,7 +20,18 @@ final class CircuitReader {
     Site.Load load = s.section("load", "", CircuitReader::load);
     double[] shares = s.section("shares", "", CircuitReader::shares);
     double powerFactor = s.quantity("powerFactor", Dimension.RATIO, 0.3, 1, "");
-    return new Site.Circuit(name, panel, load, shares[0], shares[1], shares[2], powerFactor);
+    Optional<Site.Inrush> inrush =
+        s.has("inrush")
+            ? Optional.of(s.section("inrush", "", CircuitReader::inrush))
+            : Optional.empty();
+    return new Site.Circuit(
+        name, panel, load, shares[0], shares[1], shares[2], powerFactor, inrush);
+  }
+
+  private static Site.Inrush inrush(Section s) {
+    return new Site.Inrush(
+        s.number("factor", 1, 20, "Starting current over running current, 4 to 8 as a rule."),
+        s.quantity("for", Dimension.TIME, 0.001, 60, "How long a start takes."));
   }
 
   private static double[] shares(Section s) {

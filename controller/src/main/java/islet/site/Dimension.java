@@ -25,8 +25,12 @@ public enum Dimension {
   TIME("s=1", "us=0.000001", "ms=0.001", "min=60", "h=3600"),
   /** Frequency in Hz. */
   FREQUENCY("Hz=1", "mHz=0.001", "kHz=1000"),
+  /** Rate of change of frequency in Hz/s. */
+  FREQUENCY_RATE("Hz/s=1", "mHz/s=0.001"),
   /** Temperature in °C. */
   TEMPERATURE("degC=1", "°C=1", "K=1-273.15"),
+  /** Difference of temperatures in K. */
+  TEMPERATURE_RISE("K=1", "degC=1", "°C=1"),
   /** Change of voltage with temperature in V/K. */
   VOLTAGE_PER_KELVIN("V/K=1", "mV/K=0.001", "V/degC=1", "mV/degC=0.001"),
   /** Change of current with temperature in A/K. */

@@ -1,5 +1,8 @@
 package islet.site;
 
+import java.util.List;
+import java.util.Optional;
+
 /** Reads the parts of the plant but for battery and loads. */
 final class PartsReader {
 
@@ -142,7 +145,12 @@ final class PartsReader {
                 : 0,
             s.quantity("dcMinimum", Dimension.VOLTAGE, 8, 400, ""),
             s.quantity("dcMaximum", Dimension.VOLTAGE, 12, 600, ""),
-            s.quantity("startTime", Dimension.TIME, 0.001, 120, ""));
+            s.quantity("startTime", Dimension.TIME, 0.001, 120, ""),
+            s.has("surge") ? s.sections("surge", "", PartsReader::surgePoint) : List.of(),
+            s.has("thermal")
+                ? Optional.of(s.section("thermal", "", PartsReader::thermal))
+                : Optional.empty());
+    surgeFalls(s, inverter);
     if (inverter.surgeW() < inverter.ratedW()) {
       s.wrong("surgePower", "ratedPower or more", "");
     }
@@ -150,6 +158,48 @@ final class PartsReader {
       s.wrong("dcMinimum", "less than dcMaximum", "");
     }
     return new InverterPart(inverter, new Site.Utility(ownV, ownHz, 1, 0, 0, 0));
+  }
+
+  private static Site.SurgePoint surgePoint(Section s) {
+    return new Site.SurgePoint(
+        s.quantity("power", Dimension.POWER, 100, 3e5, ""),
+        s.quantity("for", Dimension.TIME, 0.01, 7200, ""));
+  }
+
+  /** Each further point must be a smaller surge that lasts longer. */
+  private static void surgeFalls(Section s, Site.Inverter inverter) {
+    double powerW = inverter.surgeW();
+    double forS = inverter.surgeS();
+    for (Site.SurgePoint point : inverter.surge()) {
+      if (point.powerW() >= powerW || point.forS() <= forS) {
+        s.wrong(
+            "surge",
+            Dimension.POWER.text(point.powerW()) + " for " + Dimension.TIME.text(point.forS()),
+            "less than "
+                + Dimension.POWER.text(powerW)
+                + " for more than "
+                + Dimension.TIME.text(forS),
+            "Give the points after surgePower and surgeTime from the highest power to the lowest.");
+      }
+      powerW = point.powerW();
+      forS = point.forS();
+    }
+    if (!inverter.surge().isEmpty() && powerW <= inverter.ratedW()) {
+      s.wrong("surge", "powers above ratedPower", "What is rated lasts for ever.");
+    }
+  }
+
+  private static Site.Thermal thermal(Section s) {
+    Site.Thermal thermal =
+        new Site.Thermal(
+            s.quantity("rise", Dimension.TEMPERATURE_RISE, 1, 150, "At rated power for ever."),
+            s.quantity("timeConstant", Dimension.TIME, 1, 86_400, ""),
+            s.quantity("derateFrom", Dimension.TEMPERATURE, 20, 150, "Full rating up to here."),
+            s.quantity("derateTo", Dimension.TEMPERATURE, 20, 200, "None left from here on."));
+    if (thermal.derateFromC() >= thermal.derateToC()) {
+      s.wrong("derateFrom", "less than derateTo", "");
+    }
+    return thermal;
   }
 
   static Site.Tie tie(Section s) {

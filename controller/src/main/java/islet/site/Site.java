@@ -312,7 +312,50 @@ public record Site(
       double ratedChargeA,
       double dcMinimumV,
       double dcMaximumV,
-      double startS) {}
+      double startS,
+      List<SurgePoint> surge,
+      Optional<Thermal> thermal) {
+    public Inverter {
+      surge = List.copyOf(surge);
+    }
+
+    /** An inverter with one point of surge, and of which nothing thermal is said. */
+    public Inverter(
+        double ratedW,
+        double surgeW,
+        double surgeS,
+        Efficiency efficiency,
+        double idleW,
+        double ratedChargeA,
+        double dcMinimumV,
+        double dcMaximumV,
+        double startS) {
+      this(
+          ratedW,
+          surgeW,
+          surgeS,
+          efficiency,
+          idleW,
+          ratedChargeA,
+          dcMinimumV,
+          dcMaximumV,
+          startS,
+          List.of(),
+          Optional.empty());
+    }
+  }
+
+  /** A surge that an inverter bears for a time; points beside {@code surgeW} and {@code surgeS}. */
+  public record SurgePoint(double powerW, double forS) {}
+
+  /**
+   * A heat sink and what its temperature does to the rating.
+   *
+   * @param riseK above the room at rated output for ever
+   * @param derateFromC full rating up to here
+   * @param derateToC none left from here on
+   */
+  public record Thermal(double riseK, double timeConstantS, double derateFromC, double derateToC) {}
 
   /**
    * The tie switch between main and emergency panel.
@@ -339,7 +382,23 @@ public record Site(
       double zShare,
       double iShare,
       double pShare,
-      double powerFactor) {}
+      double powerFactor,
+      Optional<Inrush> inrush) {
+    /** A circuit that starts at its running power. */
+    public Circuit(
+        String name,
+        Panel panel,
+        Load load,
+        double zShare,
+        double iShare,
+        double pShare,
+        double powerFactor) {
+      this(name, panel, load, zShare, iShare, pShare, powerFactor, Optional.empty());
+    }
+  }
+
+  /** What a motor draws when it starts: a multiple of its running current, for a time. */
+  public record Inrush(double factor, double forS) {}
 
   /** The panel that feeds a circuit. */
   public enum Panel {

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -297,5 +298,45 @@ class SiteReaderTest {
     InputException e = assertThrows(InputException.class, () -> SiteReader.read(site));
     assertEquals(1, e.problems().size(), e.getMessage());
     return e.problems().get(0);
+  }
+
+  private static Site with(String path, String value) {
+    return SiteReader.read(DEMO, List.of(new Setting(path, value, "this test", 1)));
+  }
+
+  @Test
+  void readsWhatASiteMayAddOfSurgeHeatAndStarts() {
+    assertEquals(
+        List.of(new Site.SurgePoint(6000, 60), new Site.SurgePoint(5000, 1800)),
+        with("inverter.surge", "[{ power: 6 kW, for: 60 s }, { power: 5 kW, for: 30 min }]")
+            .inverter()
+            .surge());
+    assertEquals(
+        Optional.of(new Site.Thermal(35, 1200, 70, 90)),
+        with(
+                "inverter.thermal",
+                "{ rise: 35 K, timeConstant: 20 min, derateFrom: 70 degC, derateTo: 90 degC }")
+            .inverter()
+            .thermal());
+    assertEquals(
+        Optional.of(new Site.Inrush(5, 0.4)),
+        with("circuits.pump.inrush", "{ factor: 5, for: 0.4 s }").circuits().get(5).inrush());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+          inverter.surge | [{ power: 9 kW, for: 60 s }] | inverter.surge: found 9000 W for 60 s; allowed is less than 8000 W for more than 5 s.
+          inverter.surge | [{ power: 6 kW, for: 2 s }] | inverter.surge: found 6000 W for 2 s; allowed is less than 8000 W for more than 5 s.
+          inverter.surge | [{ power: 3 kW, for: 60 s }] | allowed is powers above ratedPower. What is rated lasts for ever.
+          inverter.thermal | { rise: 35 K, timeConstant: 20 min, derateFrom: 90 degC, derateTo: 70 degC } | derateFrom: found "90 degC"; allowed is less than derateTo.
+          circuits.pump.inrush | { factor: 0.5, for: 0.4 s } | factor: found "0.5"; allowed is a number from 1 to 20.
+          """)
+  void tellsWhatCanNotBeAdded(String path, String value, String sentence) {
+    InputException e = assertThrows(InputException.class, () -> with(path, value));
+    String message = String.valueOf(e.getMessage());
+    assertTrue(message.contains(sentence), message);
   }
 }

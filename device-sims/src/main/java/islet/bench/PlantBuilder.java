@@ -11,6 +11,7 @@ import islet.plant.DataFileException;
 import islet.plant.Efficiency;
 import islet.plant.EpwWeather;
 import islet.plant.HourlyLoad;
+import islet.plant.InrushSpec;
 import islet.plant.InverterSpec;
 import islet.plant.LeadAcidSpec;
 import islet.plant.LfpSpec;
@@ -23,6 +24,7 @@ import islet.plant.PlantSpec;
 import islet.plant.PvSpec;
 import islet.plant.RefrigeratorLoad;
 import islet.plant.RegulatorSpec;
+import islet.plant.ThermalSpec;
 import islet.plant.Transfer;
 import islet.plant.UtilitySpec;
 import islet.plant.Weather;
@@ -135,7 +137,8 @@ final class PlantBuilder {
             CONVERTER_CABLE_OHM,
             OUTPUT_REACTANCE_PU,
             ISLAND_FEEDBACK_PER_S,
-            ISLAND_KICK_HZ_PER_S),
+            ISLAND_KICK_HZ_PER_S,
+            inverter.thermal().map(PlantBuilder::thermal)),
         new UtilitySpec(
             utility.nominalV(),
             utility.nominalHz(),
@@ -173,6 +176,10 @@ final class PlantBuilder {
     return arrangement.hasTie() ? Transfer.TIE : Transfer.NONE;
   }
 
+  private static ThermalSpec thermal(Site.Thermal t) {
+    return new ThermalSpec(t.riseK(), t.timeConstantS(), t.derateFromC(), t.derateToC());
+  }
+
   private static Efficiency efficiency(Site.Efficiency e) {
     return new Efficiency(e.at10(), e.at50(), e.at100());
   }
@@ -192,7 +199,11 @@ final class PlantBuilder {
               circuit.zShare(),
               circuit.iShare(),
               circuit.pShare(),
-              circuit.powerFactor()));
+              circuit.powerFactor(),
+              circuit
+                  .inrush()
+                  .map(i -> new InrushSpec(i.factor(), i.forS()))
+                  .orElse(InrushSpec.NONE)));
     }
     return out;
   }

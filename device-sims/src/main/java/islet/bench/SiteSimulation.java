@@ -18,10 +18,12 @@ import islet.device.Limit;
 import islet.device.Meter;
 import islet.device.Regulator;
 import islet.device.SimulatedDevice;
+import islet.device.SurgeCurve;
 import islet.device.Surroundings;
 import islet.device.Tie;
 import islet.device.TieSettings;
 import islet.plant.Contactor;
+import islet.plant.LineLoad;
 import islet.plant.Plant;
 import islet.plant.Weather;
 import islet.site.GridProfile;
@@ -140,7 +142,7 @@ public final class SiteSimulation implements Surroundings, Witness {
             new InverterSettings(
                 site.utility().nominalHz(),
                 inverter.startS(),
-                inverter.surgeS(),
+                surge(inverter),
                 inverter.ratedW(),
                 inverter.dcMinimumV(),
                 inverter.dcMaximumV(),
@@ -211,6 +213,13 @@ public final class SiteSimulation implements Surroundings, Witness {
         Math.min(ratedA, shareA),
         limits.minimumChargeC(),
         limits.maximumChargeC());
+  }
+
+  private static SurgeCurve surge(Site.Inverter inverter) {
+    List<SurgeCurve.Point> points = new ArrayList<>();
+    points.add(new SurgeCurve.Point(inverter.surgeW(), inverter.surgeS()));
+    inverter.surge().forEach(p -> points.add(new SurgeCurve.Point(p.powerW(), p.forS())));
+    return new SurgeCurve(points);
   }
 
   private static double highestVoltage(GridProfile profile) {
@@ -355,6 +364,20 @@ public final class SiteSimulation implements Surroundings, Witness {
     stir();
   }
 
+  /** Hangs a load onto the line that matches what the site feeds at the present instant. */
+  public LineLoad matchLineLoad(double share, double qualityFactor, double imbalance) {
+    plant.advanceTo(time.now());
+    LineLoad load = plant.matchingLineLoad(share, qualityFactor, imbalance);
+    plant.setLineLoad(load);
+    return load;
+  }
+
+  /** Hangs the site's own line load onto the line again. */
+  public void restoreLineLoad() {
+    plant.advanceTo(time.now());
+    plant.restoreLineLoad();
+  }
+
   /** A person has looked at the tie: if it is sound now, it counts as a healthy path again. */
   public void inspected() {
     tieTrusted = devices.tie().map(Tie::sound).orElse(true);
@@ -407,8 +430,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   }
 
   private long next(long now) {
-    long next =
-        Math.min(plant.nextDiscontinuityMicros(), now - Math.floorMod(now, SECOND) + SECOND);
+    long next = Math.min(plant.nextLookMicros(), now - Math.floorMod(now, SECOND) + SECOND);
     for (SimulatedDevice device : inOrder) {
       next = Math.min(next, device.wake(now));
     }

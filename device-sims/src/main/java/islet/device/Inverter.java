@@ -55,6 +55,7 @@ public final class Inverter extends SimulatedDevice {
   private final AuxiliaryContact tie;
   private final LimitWatch limits;
   private final Optional<OwnCharging> own;
+  private final OverloadBudget overload;
   private final Sensor busVoltage = sensors().add("bus.voltage_V");
   private final Sensor acVoltage = sensors().add("critical.voltage_pu");
   private final Sensor acPower = sensors().add("inverter.power_W");
@@ -70,7 +71,6 @@ public final class Inverter extends SimulatedDevice {
   private long takeOverAt = NEVER;
   private long startsAt = NEVER;
   private long steerAt = NEVER;
-  private long overloadSince = NEVER;
   private long lowSince = NEVER;
   private boolean disconnected;
   private boolean wontStart;
@@ -101,6 +101,7 @@ public final class Inverter extends SimulatedDevice {
     this.settings = settings;
     this.tie = tie;
     limits = new LimitWatch(settings.limits(), CEASE_MICROS);
+    overload = new OverloadBudget(settings.surge(), settings.ratedW(), surroundings.now());
     islandHz = settings.nominalHz() + ISLAND_OFFSET_HZ;
     own = settings.ownCharging().map(OwnCharging::new);
     if (settings.alone()) {
@@ -190,12 +191,12 @@ public final class Inverter extends SimulatedDevice {
       disconnected = false;
     }
     boolean forms = state == InverterState.FORMING || state == InverterState.SYNCHRONISING;
-    boolean over = forms && plant.inverterPowerW() > 1.02 * settings.ratedW();
-    overloadSince = over ? Math.min(overloadSince, now) : NEVER;
+    double load = forms ? plant.inverterLoadVa() : 0;
+    boolean spent = overload.spent(load, plant.inverterRatingW(), now);
     if (!forms) {
       return false;
     }
-    if (over && now - overloadSince >= micros(settings.surgeS())) {
+    if (spent) {
       return trip(InverterTrip.OVERLOAD);
     }
     if (disconnected || bus < settings.dcMinimumV()) {
@@ -392,9 +393,7 @@ public final class Inverter extends SimulatedDevice {
   @Override
   long timer(long now) {
     long next = sooner(sooner(sooner(NEVER, takeOverAt, now), startsAt, now), steerAt, now);
-    if (overloadSince != NEVER) {
-      next = sooner(next, overloadSince + micros(settings.surgeS()), now);
-    }
+    next = sooner(next, overload.spentAt(), now);
     if (state == InverterState.FOLLOWING) {
       next = limits.sooner(next, now);
     }

@@ -8,7 +8,7 @@ import java.util.Optional;
  *
  * @param nominalHz the island's frequency before the small offset, Hz
  * @param startS from cold to forming, s
- * @param surgeS how long it bears its surge rating, s
+ * @param surge how long it bears loads beyond its rating
  * @param ratedW continuous rating, W
  * @param dcMinimumV stops below this bus voltage at once, V
  * @param dcMaximumV stops above this one at once, V
@@ -27,7 +27,7 @@ import java.util.Optional;
 public record InverterSettings(
     double nominalHz,
     double startS,
-    double surgeS,
+    SurgeCurve surge,
     double ratedW,
     double dcMinimumV,
     double dcMaximumV,

@@ -10,6 +10,7 @@ package islet.plant;
  * @param iShare share of constant current
  * @param pShare share of constant power; the three add up to 1
  * @param powerFactor 0.1 to 1, inductive
+ * @param inrush what it draws while it starts
  */
 public record CircuitSpec(
     String name,
@@ -18,7 +19,8 @@ public record CircuitSpec(
     double zShare,
     double iShare,
     double pShare,
-    double powerFactor) {
+    double powerFactor,
+    InrushSpec inrush) {
   /** Checks the ranges. */
   public CircuitSpec {
     Require.that(!name.isBlank(), "A circuit has no name; give it the one on the panel's card.");
@@ -33,5 +35,17 @@ public record CircuitSpec(
             + (zShare + iShare + pShare)
             + "; impedance, current and power shares must add up to 1.");
     Require.within(powerFactor, 0.1, 1, "The power factor of circuit " + name);
+  }
+
+  /** A circuit that starts at its running power. */
+  public CircuitSpec(
+      String name,
+      Panel panel,
+      LoadProfile profile,
+      double zShare,
+      double iShare,
+      double pShare,
+      double powerFactor) {
+    this(name, panel, profile, zShare, iShare, pShare, powerFactor, InrushSpec.NONE);
   }
 }

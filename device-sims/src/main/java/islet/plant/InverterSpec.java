@@ -1,10 +1,13 @@
 package islet.plant;
 
+import java.util.Optional;
+
 /**
  * A bidirectional inverter and charger between the DC bus and the critical panel.
  *
  * @param ratedW continuous AC output, W
- * @param surgeW most it gives for a short time, W; beyond it the AC voltage sags
+ * @param surgeW most it gives for a short time, W; its current limit is this over nominal voltage,
+ *     and beyond it the AC voltage sags
  * @param surgeS how long it may give that, s (judged by the device's firmware, not here)
  * @param efficiency at 10, 50 and 100 % of rated output, either direction
  * @param idleW own consumption while on, W, always from the DC bus
@@ -17,8 +20,9 @@ package islet.plant;
  *     flows when two sources meet
  * @param islandFeedbackPerS positive feedback of its active anti-islanding: how fast a frequency
  *     deviation grows while it follows an island, 1/s
- * @param islandKickHzPerS the constant push that starts the deviation in a perfectly matched
- *     island, Hz/s
+ * @param islandKickHzPerS the push that starts the deviation in a perfectly matched island, to
+ *     either side in turn until the frequency gives way, Hz/s
+ * @param thermal its heat sink; empty for one that never gets too warm
  */
 public record InverterSpec(
     double ratedW,
@@ -33,7 +37,8 @@ public record InverterSpec(
     double cableOhm,
     double outputReactancePu,
     double islandFeedbackPerS,
-    double islandKickHzPerS) {
+    double islandKickHzPerS,
+    Optional<ThermalSpec> thermal) {
   /** Checks the ranges. */
   public InverterSpec {
     Require.positive(ratedW, "The inverter's rated power in W");
@@ -60,5 +65,37 @@ public record InverterSpec(
     Require.within(outputReactancePu, 0.01, 2, "The inverter's output reactance in per unit");
     Require.within(islandFeedbackPerS, 0, 100, "The anti-islanding feedback in 1/s");
     Require.within(islandKickHzPerS, -20, 20, "The anti-islanding push in Hz/s");
+  }
+
+  /** An inverter that never gets too warm. */
+  public InverterSpec(
+      double ratedW,
+      double surgeW,
+      double surgeS,
+      Efficiency efficiency,
+      double idleW,
+      double ratedChargeA,
+      double dcMinimumV,
+      double dcMaximumV,
+      double droopOhm,
+      double cableOhm,
+      double outputReactancePu,
+      double islandFeedbackPerS,
+      double islandKickHzPerS) {
+    this(
+        ratedW,
+        surgeW,
+        surgeS,
+        efficiency,
+        idleW,
+        ratedChargeA,
+        dcMinimumV,
+        dcMaximumV,
+        droopOhm,
+        cableOhm,
+        outputReactancePu,
+        islandFeedbackPerS,
+        islandKickHzPerS,
+        Optional.empty());
   }
 }

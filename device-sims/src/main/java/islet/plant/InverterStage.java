@@ -178,6 +178,10 @@ final class InverterStage {
     return duty;
   }
 
+  double lossAtRatedW() {
+    return losses.lossW(spec.ratedW());
+  }
+
   double idleW() {
     return losses.idleW();
   }

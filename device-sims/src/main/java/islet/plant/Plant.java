@@ -28,9 +28,6 @@ public final class Plant {
   /** Below this voltage a load counts as not served, pu; see {@link ZipLoad}. */
   static final double USABLE_PU = ZipLoad.TURN_PU;
 
-  /** A utility below this has no source behind it that could carry anything, pu. */
-  private static final double SOURCELESS_PU = 0.01;
-
   /** A following inverter's voltage ceiling in an island it feeds too much into, pu; our choice. */
   private static final double CEILING_PU = 1.5;
 
@@ -40,6 +37,12 @@ public final class Plant {
    */
   private static final double REACTIVE_RUN_OFF = 20;
 
+  /** The anti-islanding pushes for so long in one direction, our choice, µs. */
+  private static final long PUSH_MICROS = 150_000;
+
+  /** A frequency that is off by more has given way to the push, our choice, Hz. */
+  private static final double GIVEN_WAY_HZ = 0.05;
+
   /** How far an island's frequency can run off, Hz. */
   private static final double FARTHEST_RUN_OFF_HZ = 15;
 
@@ -47,6 +50,9 @@ public final class Plant {
 
   /** While frequency or angle moves fast. */
   private static final long FINE_STEP = 5_000;
+
+  /** While limits are passed between jumps: the time resolution of protection. */
+  private static final long LOOK_MICROS = 1_000;
 
   private static final double PER_MICRO = 1e-6;
 
@@ -67,6 +73,8 @@ public final class Plant {
   private final double[] tanPhi;
   private final double[] wantedW;
   private final boolean[] circuitClosed;
+  private final Motors motors;
+  private final HeatSink heatSink;
   private final ZipLoad critical = new ZipLoad();
   private final ZipLoad noncritical = new ZipLoad();
   private final ZipLoad joint = new ZipLoad();
@@ -77,6 +85,7 @@ public final class Plant {
   private double wantedNoncriticalW;
 
   private long now;
+  private long nextSample;
   private long nextJump;
 
   private InverterState state = InverterState.OFF;
@@ -95,6 +104,8 @@ public final class Plant {
   private double islandAngleDeg;
 
   private boolean followsIsland;
+  private boolean feedsShort;
+  private double formingPu;
   private boolean twoSources;
   private double mainPu;
   private double criticalPu;
@@ -132,12 +143,9 @@ public final class Plant {
     this.chargerInputW = charger.largestInputW(spec.battery().nominalV());
     array.turnTo(startMicros);
     this.battery =
-        Battery.of(
-            spec.battery(),
-            spec.initialSoc(),
-            spec.initialHealth(),
-            Math.max(spec.battery().roomMinimumC(), array.ambientC()));
+        Battery.of(spec.battery(), spec.initialSoc(), spec.initialHealth(), roomC());
     this.inverter = new InverterStage(spec.inverter());
+    this.heatSink = new HeatSink(spec.inverter().thermal(), inverter.lossAtRatedW(), roomC());
     this.bus =
         new DcBus(
             battery, regulator, charger, inverter, spec.dcCableOhm(), spec.battery().nominalV());
@@ -153,9 +161,12 @@ public final class Plant {
       tanPhi[i] = Math.sqrt(1 - pf * pf) / pf;
       circuitClosed[i] = true;
     }
+    this.motors = new Motors(circuits);
     this.islandHz = spec.utility().nominalHz();
     this.utilityHz = islandHz;
     sampleLoads();
+    motors.settled();
+    sumLoads();
     solve();
   }
 
@@ -254,6 +265,7 @@ public final class Plant {
   /** Moves a circuit's contactor; circuits are numbered from 0 as in the specification. */
   public void setCircuitClosed(int circuit, boolean closed) {
     circuitClosed[circuit] = closed;
+    motors.switched(circuit, closed && wantedW[circuit] > 0);
     sumLoads();
   }
 
@@ -261,13 +273,39 @@ public final class Plant {
    * Sets the utility's source.
    *
    * @param live false when it is open upstream, so that only our section of line is left
-   * @param pu voltage behind the service, pu; below 0.01 it counts as open
+   * @param pu voltage behind the service, pu; 0 is a bolted short close by, not an open line
    * @param hz frequency, Hz
    */
   public void setUtility(boolean live, double pu, double hz) {
     utilityLive = live;
     utilityPu = Require.within(pu, 0, 3, "The utility's voltage in pu");
     utilityHz = Require.within(hz, 1, 400, "The utility's frequency in Hz");
+  }
+
+  /** Hangs another load onto the line behind the service; it matters once the source is open. */
+  public void setLineLoad(LineLoad load) {
+    service.setLine(load);
+  }
+
+  /** Hangs the load that the specification names onto the line again. */
+  public void restoreLineLoad() {
+    service.setLine(LineLoad.resistive(spec.utility().lineLoadW()));
+  }
+
+  /**
+   * The load on the line that would take what the utility's source takes from this site now; see
+   * {@link LineLoad}. Nothing when the site doesn't feed the utility.
+   *
+   * @param share active power of the load over what the source takes; 1 is a perfect match
+   * @param qualityFactor reactive power of its inductance over active power
+   * @param imbalance capacitive vars too many, over active power; 0 is a perfect match
+   */
+  public LineLoad matchingLineLoad(double share, double qualityFactor, double imbalance) {
+    if (!sourceBehind() || utilityPu < DEAD_PU || service.sourceW() >= 0) {
+      return LineLoad.resistive(0);
+    }
+    return LineLoad.matching(
+        -service.sourceW(), -service.sourceVar(), utilityPu, share, qualityFactor, imbalance);
   }
 
   /** Lets the utility's angle jump, degrees. */
@@ -308,14 +346,34 @@ public final class Plant {
     return now;
   }
 
-  /** The next instant at which a load or the weather jumps, µs since 1970-01-01T00:00Z. */
+  /**
+   * The next instant at which a load, a motor's start or the weather jumps, µs since
+   * 1970-01-01T00:00Z.
+   */
   public long nextDiscontinuityMicros() {
     return nextJump;
+  }
+
+  /**
+   * When somebody who protects something should look again at the latest, µs since
+   * 1970-01-01T00:00Z: at the next discontinuity, and sooner while frequency runs or two sources
+   * meet, where limits are passed between jumps.
+   */
+  public long nextLookMicros() {
+    return followsIsland || twoSources ? Math.min(nextJump, now + LOOK_MICROS) : nextJump;
   }
 
   /** Finds the operating point of the present instant; call it after setting anything. */
   public void solve() {
     operate(now, 0);
+    seeMotors();
+  }
+
+  private void seeMotors() {
+    if (motors.any()) {
+      motors.see(now, criticalPu, mainPu);
+      nextJump = Math.min(nextSample, motors.next(now));
+    }
   }
 
   /**
@@ -344,6 +402,10 @@ public final class Plant {
       now += step;
       if (now >= nextJump) {
         sampleLoads();
+        if (motors.any()) {
+          // A start begins where there is voltage for it, so that voltage must be known.
+          solve();
+        }
       }
     }
     solve();
@@ -358,12 +420,15 @@ public final class Plant {
   }
 
   private void sampleLoads() {
-    nextJump = weather.nextChangeMicros(now);
+    nextSample = weather.nextChangeMicros(now);
     for (int i = 0; i < circuits.length; i++) {
       LoadProfile profile = circuits[i].profile();
       wantedW[i] = profile.powerW(now);
-      nextJump = Math.min(nextJump, profile.nextChangeMicros(now));
+      nextSample = Math.min(nextSample, profile.nextChangeMicros(now));
+      motors.switched(i, circuitClosed[i] && wantedW[i] > 0);
     }
+    motors.pass(now);
+    nextJump = Math.min(nextSample, motors.next(now));
     sumLoads();
   }
 
@@ -382,19 +447,32 @@ public final class Plant {
         case CRITICAL -> {
           wantedCriticalW += shut;
           openCriticalW += watts - shut;
-          critical.add(circuit, shut, tanPhi[i]);
+          draw(critical, i, shut);
         }
         case NONCRITICAL -> {
           wantedNoncriticalW += shut;
           openNoncriticalW += watts - shut;
-          noncritical.add(circuit, shut, tanPhi[i]);
+          draw(noncritical, i, shut);
         }
       }
     }
   }
 
+  private void draw(ZipLoad panel, int i, double watts) {
+    if (motors.starting(i)) {
+      double starting = startingW(i, watts);
+      panel.addImpedance(starting, starting * InrushSpec.tanPhi());
+    } else {
+      panel.add(circuits[i], watts, tanPhi[i]);
+    }
+  }
+
+  private double startingW(int i, double runningW) {
+    return circuits[i].inrush().watts(runningW, circuits[i].powerFactor());
+  }
+
   private boolean sourceBehind() {
-    return utilityLive && utilityPu >= SOURCELESS_PU;
+    return utilityLive;
   }
 
   private void operate(long atMicros, double seconds) {
@@ -406,9 +484,15 @@ public final class Plant {
     joint.sum(critical, noncritical);
     boolean parallel = parallel();
     if (parallel && !source) {
-      service.addLineTo(joint);
+      service.addLineTo(joint, hertzPu());
     }
-    twoSources = state == InverterState.FORMING && parallel && source;
+    boolean meets = state == InverterState.FORMING && parallel && source;
+    // A source without voltage is a short to whoever holds one.
+    feedsShort = meets && utilityPu < DEAD_PU;
+    if (feedsShort) {
+      service.addShortTo(joint);
+    }
+    twoSources = meets && !feedsShort;
     followsIsland = state == InverterState.FOLLOWING && parallel && !source && wasAlive;
     offerCharger(source);
     setDuty(source);
@@ -416,6 +500,16 @@ public final class Plant {
     settleDcPowers();
     settleAc(source);
     settleLoads();
+  }
+
+  /** Frequency of what the site feeds, over the nominal one. */
+  private double hertzPu() {
+    return islandHz / spec.utility().nominalHz();
+  }
+
+  /** The room that battery and inverter share, °C. */
+  private double roomC() {
+    return Math.max(spec.battery().roomMinimumC(), array.ambientC());
   }
 
   /** Inverter and utility on one panel: only a closed tie makes that. */
@@ -455,19 +549,23 @@ public final class Plant {
         if (twoSources) {
           meet();
         } else {
-          inverter.carry(Math.min(carried().watts(islandPu), spec.inverter().surgeW()));
+          ZipLoad loads = carried();
+          formingPu = loads.voltageAtCurrent(spec.inverter().surgeW(), islandPu);
+          inverter.carry(loads.watts(formingPu));
         }
       }
     }
   }
 
   private void follow(boolean source) {
-    double rated = spec.inverter().ratedW();
+    double share = heatSink.share();
+    double rated = spec.inverter().ratedW() * share;
     if (parallel() && source && utilityPu >= DEAD_PU) {
       // Its current limit makes its power fall with the voltage it follows.
       double most =
           Math.min(rated * Math.min(1, utilityPu), service.transferableW(utilityPu, joint));
-      inverter.droop(chargeV, chargeLimitA, most, feedV, Math.min(most, feedLimitW));
+      double amperes = Math.min(chargeLimitA, spec.inverter().ratedChargeA() * share);
+      inverter.droop(chargeV, amperes, most, feedV, Math.min(most, feedLimitW));
     } else if (followsIsland) {
       double most = Math.min(rated, joint.watts(CEILING_PU));
       inverter.droop(chargeV, 0, 0, feedV, Math.min(most, feedLimitW));
@@ -530,6 +628,13 @@ public final class Plant {
 
   private void settleAc(boolean source) {
     boolean parallel = parallel();
+    if (feedsShort) {
+      mainPu = formedPu(joint);
+      criticalPu = mainPu;
+      inverterPu = mainPu;
+      service.fromSiteIntoShort(mainPu);
+      return;
+    }
     if (source) {
       service.fromSource(
           utilityPu, tieClosed ? joint : noncritical, (parallel ? inverterW : 0) - chargerAcW);
@@ -548,20 +653,23 @@ public final class Plant {
       inverterPu = formedPu(carried());
       criticalPu = tieClosed || between ? 0 : inverterPu;
     }
-    service.fromSite(mainPu);
+    service.fromSite(mainPu, hertzPu());
   }
 
-  /** Voltage that the forming inverter holds over these loads: its own, or what its power makes. */
+  /**
+   * Voltage that the forming inverter holds over these loads: its own, what its current limit
+   * leaves of it, or what its power makes when the DC side gives less.
+   */
   private double formedPu(ZipLoad loads) {
     if (state != InverterState.FORMING) {
       return 0;
     }
-    double wanted = loads.watts(islandPu);
+    double wanted = loads.watts(formingPu);
     // Rounding in the loss curve's inverse must not pass for a sag.
     if (inverterW >= wanted * (1 - 1e-9)) {
-      return islandPu;
+      return formingPu;
     }
-    return loads.voltageFor(inverterW, islandPu);
+    return loads.voltageFor(inverterW, formingPu);
   }
 
   private void settleLoads() {
@@ -604,7 +712,8 @@ public final class Plant {
     ledger.add(Flow.SERVICE_LOSS, service.lossW() * seconds);
     ledger.add(Flow.LINE_LOAD, service.lineLoadW() * seconds);
     battery.advance(ledger);
-    battery.cool(Math.max(spec.battery().roomMinimumC(), array.ambientC()));
+    battery.cool(roomC());
+    heatSink.advance(inverterLossW + idle * inverterShare, roomC(), seconds);
     ledger.endStep(battery.storedJ(), battery.wellsC(), now);
   }
 
@@ -627,13 +736,18 @@ public final class Plant {
     }
   }
 
-  /** Positive feedback of the anti-islanding, its constant push, and what missing vars do. */
+  /** Positive feedback of the anti-islanding, its push, and what missing vars do. */
   private void drift(double seconds) {
     double nominal = spec.utility().nominalHz();
+    double off = islandHz - nominal;
+    // Both ways in turn until the frequency gives way, since vars of the load could hold it against
+    // either way alone; then on in the direction in which it went.
+    boolean turn = Math.floorMod(now, 2 * PUSH_MICROS) >= PUSH_MICROS;
+    double way = Math.abs(off) > GIVEN_WAY_HZ ? Math.signum(off) : turn ? -1 : 1;
     double missing = joint.vars(criticalPu) / Math.max(1, Math.abs(inverterW));
     double rate =
-        spec.inverter().islandFeedbackPerS() * (islandHz - nominal)
-            + spec.inverter().islandKickHzPerS()
+        spec.inverter().islandFeedbackPerS() * off
+            + spec.inverter().islandKickHzPerS() * way
             + REACTIVE_RUN_OFF * missing;
     double hz = islandHz + rate * seconds;
     islandHz = Math.max(nominal - FARTHEST_RUN_OFF_HZ, Math.min(nominal + FARTHEST_RUN_OFF_HZ, hz));
@@ -759,6 +873,9 @@ public final class Plant {
           case CRITICAL -> criticalPu;
           case NONCRITICAL -> mainPu;
         };
+    if (motors.starting(circuit)) {
+      return startingW(circuit, w) * pu * pu;
+    }
     return ZipLoad.at(w * c.zShare(), w * c.iShare(), w * c.pShare(), pu);
   }
 
@@ -959,6 +1076,27 @@ public final class Plant {
   /** Power of the inverter at its AC terminals, W; positive into the critical panel. */
   public double inverterPowerW() {
     return inverterW;
+  }
+
+  /**
+   * How hard the forming inverter works: its current in VA at nominal voltage, which is what its
+   * ratings are made for. While it follows, or meets another source, the active power it gives, W.
+   */
+  public double inverterLoadVa() {
+    if (state == InverterState.FORMING && !twoSources) {
+      return carried().currentVa(inverterPu);
+    }
+    return Math.max(0, inverterW);
+  }
+
+  /** What the inverter may give for ever at its present heat sink temperature, W. */
+  public double inverterRatingW() {
+    return spec.inverter().ratedW() * heatSink.share();
+  }
+
+  /** Temperature of the inverter's heat sink, °C; the room's when nothing is said of it. */
+  public double heatSinkC() {
+    return heatSink.celsius();
   }
 
   /** Power that the loads on a forming inverter want at full voltage, W; 0 when not forming. */

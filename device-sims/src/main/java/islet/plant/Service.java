@@ -7,15 +7,25 @@ package islet.plant;
 final class Service {
   private static final int MOST_ITERATIONS = 80;
 
+  /** Below this a source is taken as a bolted short, pu. */
+  private static final double NO_VOLTAGE_PU = 1e-6;
+
+  private static final LineLoad NOBODY = LineLoad.resistive(0);
+
   private final UtilitySpec spec;
   private final double r;
   private final double x;
-  private final double lineOhm;
+  private LineLoad line;
+  private double lineSiemens2;
+  private double lineOhm;
+  private double throughOhm;
+  private double throughReactanceOhm;
 
   private double panelV;
   private double panelW;
   private double panelVar;
   private double sourceW;
+  private double sourceVar;
   private double lossW;
   private double lineV;
   private double lineLoadW;
@@ -24,10 +34,12 @@ final class Service {
     this.spec = spec;
     this.r = spec.serviceOhm();
     this.x = spec.serviceReactanceOhm();
-    this.lineOhm =
-        spec.lineLoadW() > 0
-            ? spec.nominalV() * spec.nominalV() / spec.lineLoadW()
-            : Double.POSITIVE_INFINITY;
+    this.line = LineLoad.resistive(spec.lineLoadW());
+  }
+
+  /** Hangs another load onto the line; the specification's stands there at the start. */
+  void setLine(LineLoad load) {
+    line = load;
   }
 
   /**
@@ -39,6 +51,16 @@ final class Service {
    */
   void fromSource(double sourcePu, ZipLoad loads, double injectedW) {
     double source = sourcePu * spec.nominalV();
+    if (sourcePu < NO_VOLTAGE_PU) {
+      // A bolted short: neither the loads nor the impedance see anything.
+      settle(0, 0, 0);
+      sourceW = 0;
+      sourceVar = 0;
+      lossW = 0;
+      lineLoadW = 0;
+      lineV = source;
+      return;
+    }
     double v = Math.min(source, panelV > 0.5 * source ? panelV : source);
     double last = Double.POSITIVE_INFINITY;
     for (int i = 0; i < MOST_ITERATIONS; i++) {
@@ -133,39 +155,87 @@ final class Service {
     double sine = (x * panelW - r * panelVar) / (v * source);
     double cosine = Math.sqrt(Math.max(0, 1 - sine * sine));
     sourceW = source * (r * (source - v * cosine) + x * v * sine) / (r * r + x * x);
+    sourceVar = panelVar + x * (panelW * panelW + panelVar * panelVar) / (v * v);
     lineV = source;
     lineLoadW = 0;
   }
 
-  /** Adds the neighbours' load behind the service, an impedance, to loads fed by the site. */
-  void addLineTo(ZipLoad loads) {
-    if (lineOhm == Double.POSITIVE_INFINITY) {
+  private void settle(double v, double watts, double var) {
+    panelV = v;
+    panelW = watts;
+    panelVar = var;
+  }
+
+  /**
+   * Adds what a site sees that feeds an open line, the neighbours behind the service, to its loads.
+   *
+   * @param hertzPu the site's frequency over the nominal one
+   */
+  void addLineTo(ZipLoad loads, double hertzPu) {
+    if (line.equals(NOBODY)) {
       return;
     }
+    behind(hertzPu);
+    add(loads);
+  }
+
+  /** Adds what a site sees that feeds a short at the source's end of the service. */
+  void addShortTo(ZipLoad loads) {
+    throughOhm = r;
+    throughReactanceOhm = x;
+    add(loads);
+  }
+
+  private void add(ZipLoad loads) {
+    double square = spec.nominalV() * spec.nominalV() / throughSquare();
+    loads.addImpedance(throughOhm * square, throughReactanceOhm * square);
+  }
+
+  /** Service and line load in series, as the panel sees them at a frequency. */
+  private void behind(double hertzPu) {
     double nominal = spec.nominalV() * spec.nominalV();
-    double z2 = (lineOhm + r) * (lineOhm + r) + x * x;
-    loads.addImpedance(nominal * (lineOhm + r) / z2, nominal * x / z2);
+    double g = line.watts() / nominal;
+    double b = (line.capacitiveVar() * hertzPu - line.inductiveVar() / hertzPu) / nominal;
+    lineSiemens2 = g * g + b * b;
+    lineOhm = g / lineSiemens2;
+    throughOhm = lineOhm + r;
+    throughReactanceOhm = x * hertzPu - b / lineSiemens2;
+  }
+
+  private double throughSquare() {
+    return throughOhm * throughOhm + throughReactanceOhm * throughReactanceOhm;
   }
 
   /** Source open: the site's own voltage, zero or not, stands on the line. */
-  void fromSite(double sitePu) {
+  void fromSite(double sitePu, double hertzPu) {
     double v = sitePu * spec.nominalV();
-    panelV = v;
     sourceW = 0;
-    if (lineOhm == Double.POSITIVE_INFINITY) {
+    sourceVar = 0;
+    if (line.equals(NOBODY)) {
+      settle(v, 0, 0);
       lineV = v;
-      panelW = 0;
-      panelVar = 0;
       lossW = 0;
       lineLoadW = 0;
       return;
     }
-    double z2 = (lineOhm + r) * (lineOhm + r) + x * x;
-    panelW = -v * v * (lineOhm + r) / z2;
-    panelVar = -v * v * x / z2;
-    lossW = v * v * r / z2;
-    lineLoadW = v * v * lineOhm / z2;
-    lineV = v * lineOhm / Math.sqrt(z2);
+    behind(hertzPu);
+    double amperes2 = v * v / throughSquare();
+    settle(v, -amperes2 * throughOhm, -amperes2 * throughReactanceOhm);
+    lossW = amperes2 * r;
+    lineLoadW = amperes2 * lineOhm;
+    lineV = Math.sqrt(amperes2 / lineSiemens2);
+  }
+
+  /** The site feeds a short at the source's end of the service. */
+  void fromSiteIntoShort(double sitePu) {
+    double v = sitePu * spec.nominalV();
+    double amperes2 = v * v / (r * r + x * x);
+    settle(v, -amperes2 * r, -amperes2 * x);
+    lossW = amperes2 * r;
+    sourceW = 0;
+    sourceVar = 0;
+    lineLoadW = 0;
+    lineV = 0;
   }
 
   double panelV() {
@@ -182,6 +252,11 @@ final class Service {
 
   double sourceW() {
     return sourceW;
+  }
+
+  /** Reactive power from the source toward the site, var. */
+  double sourceVar() {
+    return sourceVar;
   }
 
   double lossW() {

@@ -57,6 +57,60 @@ final class ZipLoad {
     return at(zVar, iVar, pVar, pu);
   }
 
+  /** Current, in VA at nominal voltage: apparent power over voltage. */
+  double currentVa(double pu) {
+    double w = watts(pu);
+    double var = vars(pu);
+    return pu > 0 ? Math.sqrt(w * w + var * var) / pu : 0;
+  }
+
+  /**
+   * The highest voltage, pu, not above a ceiling, at which the loads draw no more than this current
+   * from a source that limits it.
+   *
+   * <p>Above the turn the current is a convex function of voltage, so that its least value and what
+   * lies above it can be searched by halving.
+   *
+   * @param mostVa current limit, in VA at nominal voltage
+   */
+  double voltageAtCurrent(double mostVa, double ceilingPu) {
+    // Rounding must not pass for an overload.
+    double most = mostVa * (1 + 1e-12);
+    if (currentVa(ceilingPu) <= most) {
+      return ceilingPu;
+    }
+    double turn = Math.min(TURN_PU, ceilingPu);
+    double low = currentVa(turn) <= most ? turn : leastCurrentPu(turn, ceilingPu);
+    if (currentVa(low) > most) {
+      // Impedances only: current goes with voltage.
+      return turn * Math.min(1, mostVa / currentVa(turn));
+    }
+    double high = ceilingPu;
+    for (int n = 0; n < 60; n++) {
+      double middle = 0.5 * (low + high);
+      if (currentVa(middle) > most) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return low;
+  }
+
+  private double leastCurrentPu(double floorPu, double ceilingPu) {
+    double low = floorPu;
+    double high = ceilingPu;
+    for (int n = 0; n < 80; n++) {
+      double third = (high - low) / 3;
+      if (currentVa(low + third) < currentVa(high - third)) {
+        high -= third;
+      } else {
+        low += third;
+      }
+    }
+    return 0.5 * (low + high);
+  }
+
   static double at(double z, double i, double p, double pu) {
     return pu >= TURN_PU ? (z * pu + i) * pu + p : (z + softened(i, p)) * pu * pu;
   }

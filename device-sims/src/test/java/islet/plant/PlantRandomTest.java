@@ -142,7 +142,9 @@ class PlantRandomTest {
       }
     }
     plant.setUtility(
-        random.nextInt(3) > 0, 1.3 * random.nextDouble(), 55 + 10 * random.nextDouble());
+        random.nextInt(3) > 0,
+        random.nextInt(6) == 0 ? 0 : 1.3 * random.nextDouble(),
+        55 + 10 * random.nextDouble());
     plant.addUtilityPhaseDeg(360 * random.nextDouble());
     plant.setCircuitClosed(random.nextInt(3), random.nextBoolean());
     plant.setBatteryContactor(

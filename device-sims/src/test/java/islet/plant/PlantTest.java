@@ -107,9 +107,9 @@ class PlantTest {
     Plant heavy = withLoads(20_000, 0, 1);
     heavy.setInverterForming(60);
     heavy.solve();
-    assertEquals(10_000, heavy.inverterPowerW(), 1e-6);
-    // Constant impedance: power goes with the square of voltage.
-    assertEquals(Math.sqrt(0.5), heavy.criticalVoltagePu(), 1e-9);
+    // Its limit is a current. Constant impedance: half the current, half the voltage.
+    assertEquals(0.5, heavy.criticalVoltagePu(), 1e-9);
+    assertEquals(5_000, heavy.inverterPowerW(), 1e-6);
     assertEquals(20_000, heavy.inverterDemandW(), 1e-9);
   }
 
