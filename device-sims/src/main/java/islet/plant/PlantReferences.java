@@ -31,6 +31,7 @@ public final class PlantReferences {
     sky(rows);
     cellTemperature(rows);
     rows.addAll(BatteryReferences.rows());
+    weighted(rows);
     conversions(rows);
     openSwitch(rows);
     return List.copyOf(rows);
@@ -166,6 +167,36 @@ public final class PlantReferences {
             module.cellC(1000, 25),
             1e-9,
             "°C"));
+  }
+
+  /** A flat curve, and one of 1 kW that loses 10 W + 2 % + 40 W per (kW)², weighted by hand. */
+  private static void weighted(List<Row> rows) {
+    LossCurve flat = LossCurve.through(1000, new Efficiency(0.9, 0.9, 0.9), 0);
+    LossCurve curved =
+        LossCurve.through(1000, new Efficiency(100 / 112.4, 500 / 530.0, 1000 / 1070.0), 10);
+    String[] names = {"European", "Californian"};
+    String[] sources = {"EN 50530", "CEC inverter test protocol, 2004"};
+    double[] byHand = {0.93213780380, 0.93788496024};
+    double[] ofFlat = {
+      WeightedEfficiency.european(flat, 1000), WeightedEfficiency.californian(flat, 1000)
+    };
+    double[] ofCurved = {
+      WeightedEfficiency.european(curved, 1000), WeightedEfficiency.californian(curved, 1000)
+    };
+    for (int i = 0; i < names.length; i++) {
+      String name = names[i] + " efficiency, ";
+      rows.add(new Row("R19", name + "flat curve", sources[i], false, 0.9, ofFlat[i], 1e-12, ""));
+      rows.add(
+          new Row(
+              "R19",
+              name + "a curve worked out by hand",
+              sources[i],
+              false,
+              byHand[i],
+              ofCurved[i],
+              1e-9,
+              ""));
+    }
   }
 
   /** An AC-to-DC charger at 90 % and an inverter at 92 %, each with its own loss curve. */

@@ -45,7 +45,7 @@ class ReferencesCommandTest {
         ids.containsAll(
             List.of(
                 "R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9", "R12", "R13", "R14", "R15",
-                "R16", "R17", "R18", "R20", "R21", "R27")),
+                "R16", "R17", "R18", "R19", "R20", "R21", "R27")),
         ids.toString());
   }
 

@@ -1,5 +1,8 @@
 package islet.bench.report;
 
+import islet.plant.Efficiency;
+import islet.plant.LossCurve;
+import islet.plant.WeightedEfficiency;
 import islet.site.GridProfile;
 import islet.site.Section;
 import islet.site.Site;
@@ -186,6 +189,10 @@ final class SettingsTables {
         Num.significant(site.inverter().surgeW())
             + " W for "
             + Num.duration(site.inverter().surgeS()));
+    for (Site.SurgePoint point : site.inverter().surge()) {
+      row("Surge", Num.significant(point.powerW()) + " W for " + Num.duration(point.forS()));
+    }
+    weighted(site.inverter());
     if (site.arrangement().hasUtility()) {
       row("Charger", site.utilityChargeA(), "A");
     }
@@ -195,6 +202,15 @@ final class SettingsTables {
       row("Export limit", site.utility().exportLimitW(), "W");
     }
     end();
+  }
+
+  private void weighted(Site.Inverter inverter) {
+    Site.Efficiency e = inverter.efficiency();
+    LossCurve losses =
+        LossCurve.through(
+            inverter.ratedW(), new Efficiency(e.at10(), e.at50(), e.at100()), inverter.idleW());
+    percent("European efficiency", WeightedEfficiency.european(losses, inverter.ratedW()));
+    percent("CEC efficiency", WeightedEfficiency.californian(losses, inverter.ratedW()));
   }
 
   private void tariff(Tariff tariff) {

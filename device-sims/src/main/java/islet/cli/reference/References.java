@@ -26,6 +26,7 @@ public final class References {
     rows.addAll(ChargeRows.rows(config));
     rows.addAll(BankRows.rows(config));
     rows.addAll(PerformanceRows.rows());
+    rows.addAll(InverterRows.rows(config));
     // Stable, so that rows of one number keep their order.
     rows.sort(Comparator.comparingInt(References::number));
     return List.copyOf(rows);
