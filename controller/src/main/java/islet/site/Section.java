@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.regex.Matcher;
@@ -347,30 +348,56 @@ public final class Section {
    * @return in microseconds
    */
   public long duration(String name, long minimum, long standIn, String advice) {
-    String allowed =
-        "an ISO 8601 duration such as PT2H30M, from "
-            + Duration.ofNanos(Math.multiplyExact(minimum, 1000L))
-            + " to "
-            + MAXIMUM_DURATION;
+    String allowed = durationAllowed(minimum);
     Optional<String> text = scalar(name, allowed, advice);
     if (text.isEmpty()) {
       return standIn;
     }
+    OptionalLong micros = parseDuration(text.get(), minimum);
+    if (micros.isEmpty()) {
+      wrong(name, allowed, advice);
+    }
+    return micros.orElse(standIn);
+  }
+
+  /**
+   * A list of ISO 8601 durations in microseconds; without those that are wrong.
+   *
+   * @param minimum least allowed, in microseconds
+   */
+  public List<Long> durations(String name, long minimum, String advice) {
+    List<Long> durations = new ArrayList<>();
+    String allowed = durationAllowed(minimum);
+    for (String text : texts(name, allowed, advice)) {
+      OptionalLong micros = parseDuration(text, minimum);
+      if (micros.isEmpty()) {
+        wrong(name, "\"" + text + "\"", allowed, advice);
+      }
+      micros.ifPresent(durations::add);
+    }
+    return durations;
+  }
+
+  private static String durationAllowed(long minimum) {
+    return "an ISO 8601 duration such as PT2H30M, from "
+        + Duration.ofNanos(Math.multiplyExact(minimum, 1000L))
+        + " to "
+        + MAXIMUM_DURATION;
+  }
+
+  private static OptionalLong parseDuration(String text, long minimum) {
     try {
-      Duration duration = Duration.parse(text.get());
+      Duration duration = Duration.parse(text);
       boolean legal =
           duration.compareTo(MAXIMUM_DURATION) <= 0 && duration.toNanosPart() % 1000 == 0;
       if (legal && !duration.isNegative()) {
         long micros = duration.toNanos() / 1000;
-        if (micros >= minimum) {
-          return micros;
-        }
+        return micros >= minimum ? OptionalLong.of(micros) : OptionalLong.empty();
       }
     } catch (DateTimeParseException e) {
-      // told below, with the durations that are too short, too long or too fine
+      // told by the caller, with the durations that are too short, too long or too fine
     }
-    wrong(name, allowed, advice);
-    return standIn;
+    return OptionalLong.empty();
   }
 
   /** A file named relative to the folder of this one, that must exist. */

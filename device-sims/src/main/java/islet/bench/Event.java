@@ -2,7 +2,9 @@ package islet.bench;
 
 import islet.fault.FaultKind;
 import java.util.Collections;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 
 /** Something that happens to the site in a run. */
@@ -11,8 +13,61 @@ public sealed interface Event {
   /** When it begins, in microseconds after the start of the run. */
   long atMicros();
 
-  /** The utility is gone. */
-  record Outage(long atMicros, long durationMicros) implements Event {}
+  /**
+   * The utility is gone.
+   *
+   * @param returnDeg by how much its angle has moved when it returns
+   * @param match the load that its line keeps; empty for the site's own line load
+   */
+  record Outage(long atMicros, long durationMicros, double returnDeg, Optional<Match> match)
+      implements Event {
+    /** An outage that returns in step, with the site's own line load. */
+    public Outage(long atMicros, long durationMicros) {
+      this(atMicros, durationMicros, 0, Optional.empty());
+    }
+  }
+
+  /**
+   * A load on the line like what the site feeds at the instant of the outage: R, L and C in
+   * parallel.
+   *
+   * @param share its active power over what the site feeds
+   * @param qualityFactor its inductive vars over its watts at a perfect match
+   * @param imbalance capacitive vars too many over those watts
+   */
+  record Match(double share, double qualityFactor, double imbalance) {}
+
+  /**
+   * A breaker upstream opens and closes.
+   *
+   * @param micros lengths of off, on, off and so on, an odd number of them
+   */
+  record Reclose(long atMicros, List<Long> micros) implements Event {
+    public Reclose {
+      micros = List.copyOf(micros);
+    }
+
+    /** From the first opening to the last closing. */
+    long totalMicros() {
+      return micros.stream().mapToLong(Long::longValue).sum();
+    }
+  }
+
+  /**
+   * The utility's voltage sinks slowly, stays low and comes back slowly.
+   *
+   * @param pu what is left, 0 to 1
+   */
+  record BrownOut(long atMicros, double pu, long fallMicros, long forMicros, long riseMicros)
+      implements Event {}
+
+  /**
+   * The utility's frequency moves slowly, stays and comes back as slowly.
+   *
+   * @param hz to which it moves
+   * @param hzPerS how fast, above 0
+   */
+  record FrequencyRamp(long atMicros, double hz, double hzPerS, long forMicros) implements Event {}
 
   /**
    * The utility's voltage is low for a while.

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.regex.Pattern;
 
@@ -71,9 +72,7 @@ final class EventReader {
         return;
       }
       boolean overlaps =
-          placed.event() instanceof Event.Outage
-              && other.event() instanceof Event.Outage before
-              && placed.event().atMicros() < before.atMicros() + before.durationMicros();
+          outUntil(placed.event()) > 0 && placed.event().atMicros() < outUntil(other.event());
       if (overlaps) {
         placed
             .place()
@@ -87,6 +86,14 @@ final class EventReader {
         return;
       }
     }
+  }
+
+  /** When an event's outages are over; 0 when it has none. */
+  private static long outUntil(Event event) {
+    if (event instanceof Event.Outage outage) {
+      return outage.atMicros() + outage.durationMicros();
+    }
+    return event instanceof Event.Reclose reclose ? reclose.atMicros() + reclose.totalMicros() : 0;
   }
 
   private Placed placed(Section s) {
@@ -110,7 +117,15 @@ final class EventReader {
             "utility",
             "",
             u ->
-                u.oneOf("outage", "sag", "swell", "frequency", "phaseJump")
+                u.oneOf(
+                        "outage",
+                        "sag",
+                        "swell",
+                        "frequency",
+                        "phaseJump",
+                        "brownOut",
+                        "frequencyRamp",
+                        "reclose")
                     .map(kind -> utility(u, kind, at))
                     .orElse(UNREADABLE));
       }
@@ -121,7 +136,21 @@ final class EventReader {
 
   private static Event utility(Section s, String form, long at) {
     return switch (form) {
-      case "outage" -> new Event.Outage(at, length(s, form));
+      case "outage" -> outage(s, at);
+      case "reclose" -> reclose(s, at);
+      case "brownOut" ->
+          new Event.BrownOut(
+              at,
+              s.quantity(form, Dimension.RATIO, 0, 1, "What is left."),
+              length(s, "fall"),
+              length(s, "for"),
+              length(s, "rise"));
+      case "frequencyRamp" ->
+          new Event.FrequencyRamp(
+              at,
+              s.quantity(form, Dimension.FREQUENCY, 40, 75, ""),
+              s.quantity("rate", Dimension.FREQUENCY_RATE, 0.001, 100, "Above 0, both ways."),
+              length(s, "for"));
       case "sag" ->
           new Event.Sag(
               at, s.quantity(form, Dimension.RATIO, 0, 1, "What is left."), length(s, "for"));
@@ -133,6 +162,32 @@ final class EventReader {
               at, s.quantity(form, Dimension.FREQUENCY, 40, 75, ""), length(s, "for"));
       default -> new Event.PhaseJump(at, s.quantity(form, Dimension.ANGLE, -180, 180, ""));
     };
+  }
+
+  private static Event outage(Section s, long at) {
+    long length = length(s, "outage");
+    double returnDeg =
+        s.has("returnAngle") ? s.quantity("returnAngle", Dimension.ANGLE, -180, 180, "") : 0;
+    return new Event.Outage(
+        at, length, returnDeg, s.has("matchedLoad") ? Optional.of(match(s)) : Optional.empty());
+  }
+
+  private static Event.Match match(Section s) {
+    return new Event.Match(
+        s.quantity("matchedLoad", Dimension.RATIO, 0, 10, "1 takes just what the site feeds."),
+        s.has("qualityFactor") ? s.number("qualityFactor", 0, 10, "") : 1,
+        s.has("imbalance") ? s.number("imbalance", -1, 1, "0 is a perfect match.") : 0);
+  }
+
+  private static Event reclose(Section s, long at) {
+    List<Long> lengths = s.durations("reclose", 1, "Lengths of off, on, off and so on.");
+    if (lengths.size() % 2 == 0 && !s.isWrong("reclose")) {
+      s.wrong(
+          "reclose",
+          "an odd number of durations: off, on, off and so on, ending with off",
+          "Leave out the last one: after the last off the utility is back.");
+    }
+    return new Event.Reclose(at, lengths);
   }
 
   private static long length(Section s, String name) {

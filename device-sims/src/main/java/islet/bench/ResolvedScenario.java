@@ -11,6 +11,7 @@ import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 
 /**
  * Writes a scenario with nothing left to a default, for the run's folder. It reads back as the same
@@ -117,7 +118,34 @@ public final class ResolvedScenario {
   private static String event(Event event) {
     String at = "at: " + Micros.iso(event.atMicros()) + ", ";
     if (event instanceof Event.Outage e) {
-      return at + "utility: { outage: " + Micros.iso(e.durationMicros()) + " }";
+      return at + "utility: { outage: " + Micros.iso(e.durationMicros()) + outage(e) + " }";
+    }
+    if (event instanceof Event.Reclose e) {
+      return at
+          + "utility: { reclose: ["
+          + e.micros().stream().map(Micros::iso).collect(Collectors.joining(", "))
+          + "] }";
+    }
+    if (event instanceof Event.BrownOut e) {
+      return at
+          + "utility: { brownOut: "
+          + Decimals.text(e.pu())
+          + ", fall: "
+          + Micros.iso(e.fallMicros())
+          + lasting(e.forMicros())
+          + ", rise: "
+          + Micros.iso(e.riseMicros())
+          + " }";
+    }
+    if (event instanceof Event.FrequencyRamp e) {
+      return at
+          + "utility: { frequencyRamp: "
+          + Decimals.text(e.hz())
+          + " Hz, rate: "
+          + Decimals.text(e.hzPerS())
+          + " Hz/s"
+          + lasting(e.forMicros())
+          + " }";
     }
     if (event instanceof Event.Sag e) {
       return at + "utility: { sag: " + Decimals.text(e.pu()) + lasting(e.forMicros()) + " }";
@@ -141,6 +169,22 @@ public final class ResolvedScenario {
       return at + "operator: " + (e.key().isEmpty() ? word : "{ " + word + ": " + e.key() + " }");
     }
     return at + fault((Event.Fault) event);
+  }
+
+  private static String outage(Event.Outage outage) {
+    String angle = ", returnAngle: " + Decimals.text(outage.returnDeg()) + " deg";
+    return angle
+        + outage
+            .match()
+            .map(
+                m ->
+                    ", matchedLoad: "
+                        + Decimals.text(m.share())
+                        + ", qualityFactor: "
+                        + Decimals.text(m.qualityFactor())
+                        + ", imbalance: "
+                        + Decimals.text(m.imbalance()))
+            .orElse("");
   }
 
   private static String fault(Event.Fault fault) {

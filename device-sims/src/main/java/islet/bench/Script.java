@@ -9,8 +9,11 @@ import islet.contract.Port;
 import islet.contract.SupervisorCommand;
 import islet.contract.Topics;
 import islet.fault.FaultInjector;
+import islet.plant.LineLoad;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Locale;
+import java.util.function.DoubleConsumer;
 
 /**
  * Lets a scenario's events happen at their instants, and keeps what the utility offers when several
@@ -20,6 +23,14 @@ final class Script implements Port.Listener {
 
   /** An operator's order is good for as long as it takes to walk to the panel. */
   private static final double ORDER_LIFETIME_S = 10;
+
+  /** Steps of a slow change: finer than any limit is set. */
+  private static final double STEP_PU = 0.002;
+
+  private static final double STEP_HZ = 0.01;
+
+  /** No step of a slow change is shorter, µs. */
+  private static final long SHORTEST_STEP = 10_000;
 
   private final VirtualTime time;
   private final SiteSimulation site;
@@ -56,7 +67,16 @@ final class Script implements Port.Listener {
   private void schedule(Event event, long start) {
     long at = start + event.atMicros();
     if (event instanceof Event.Outage outage) {
-      span(at, outage.durationMicros(), () -> outage(true), () -> outage(false));
+      outage(at, outage);
+    } else if (event instanceof Event.Reclose reclose) {
+      reclose(at, reclose.micros());
+    } else if (event instanceof Event.BrownOut b) {
+      ramp(at, b.fallMicros(), 1, b.pu(), STEP_PU, this::voltage);
+      ramp(at + b.fallMicros() + b.forMicros(), b.riseMicros(), b.pu(), 1, STEP_PU, this::voltage);
+    } else if (event instanceof Event.FrequencyRamp r) {
+      long lasting = Math.max(1, Math.round(Math.abs(r.hz() - nominalHz) / r.hzPerS() * 1e6));
+      ramp(at, lasting, nominalHz, r.hz(), STEP_HZ, this::frequency);
+      ramp(at + lasting + r.forMicros(), lasting, r.hz(), nominalHz, STEP_HZ, this::frequency);
     } else if (event instanceof Event.Sag sag) {
       span(at, sag.forMicros(), () -> voltage(sag.pu()), () -> voltage(1));
     } else if (event instanceof Event.Swell swell) {
@@ -70,6 +90,68 @@ final class Script implements Port.Listener {
     } else if (event instanceof Event.Fault fault) {
       span(at, fault.forMicros(), () -> fault(fault, true), () -> fault(fault, false));
     }
+  }
+
+  private void outage(long at, Event.Outage outage) {
+    span(
+        at,
+        outage.durationMicros(),
+        () -> {
+          outage.match().ifPresent(this::match);
+          outage(true);
+        },
+        () -> {
+          if (outage.match().isPresent()) {
+            site.restoreLineLoad();
+          }
+          if (outage.returnDeg() != 0) {
+            phase(outage.returnDeg());
+          }
+          outage(false);
+        });
+  }
+
+  private void match(Event.Match match) {
+    LineLoad load = site.matchLineLoad(match.share(), match.qualityFactor(), match.imbalance());
+    String size =
+        Decimal.text(load.watts(), 1)
+            + " W, "
+            + Decimal.text(load.inductiveVar(), 1)
+            + " var inductive, "
+            + Decimal.text(load.capacitiveVar(), 1)
+            + " var capacitive";
+    String reason =
+        load.watts() > 0
+            ? "matched to what the site feeds"
+            : "the site feeds nothing, so there is nothing to match";
+    notes.note(time.now(), "utility", "line load", "", size, reason);
+  }
+
+  private void reclose(long at, List<Long> lengths) {
+    long next = at;
+    boolean gone = true;
+    for (long length : lengths) {
+      boolean off = gone;
+      time.at(next, VirtualTime.UTILITY, () -> outage(off));
+      next += length;
+      gone = !gone;
+    }
+    time.at(next, VirtualTime.UTILITY, () -> outage(false));
+  }
+
+  /**
+   * A straight line as a stair: each step stands at the line's value in its middle, so that what is
+   * summed over it, as an angle is, comes out right.
+   */
+  private void ramp(
+      long at, long lasting, double from, double to, double step, DoubleConsumer set) {
+    long steps =
+        Math.max(1, Math.min(lasting / SHORTEST_STEP, (long) (Math.abs(to - from) / step)));
+    for (long i = 0; i < steps; i++) {
+      double value = from + (to - from) * (i + 0.5) / steps;
+      time.at(at + lasting * i / steps, VirtualTime.UTILITY, () -> set.accept(value));
+    }
+    time.at(at + lasting, VirtualTime.UTILITY, () -> set.accept(to));
   }
 
   private void span(long at, long lasting, Runnable begin, Runnable end) {

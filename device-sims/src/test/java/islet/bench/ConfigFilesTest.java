@@ -91,6 +91,13 @@ class ConfigFilesTest {
           scenarios/evening-outage.yaml | scenario | is: ISLANDED | above: 3
           scenarios/evening-outage.yaml | scenario | outage: PT3H | outge: PT3H
           scenarios/sag-separate.yaml | scenario | , for: PT0.4S | ``
+          scenarios/brown-out.yaml | scenario | , rise: PT2M | ``
+          scenarios/brown-out.yaml | scenario | brownOut: 0.8 | sag: 0.8
+          scenarios/matched-load.yaml | scenario | outage: PT2M, matchedLoad | outage: PT2M, matchdLoad
+          scenarios/matched-load.yaml | scenario | outage: PT2M, matchedLoad: 1 | outage: PT2M
+          scenarios/reclose.yaml | scenario | PT0.3S, PT15S | 0.3 s, PT15S
+          sites/ferry-landing.yaml | site | surgeTime: 5 s | surgeTime: 5 s\\n  surge: [{ power: 6 kW }]
+          sites/ferry-landing.yaml | site | surgeTime: 5 s | surgeTime: 5 s\\n  thermal: { rise: 35 K }
           scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: tie-melted
           scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: sensor-bias
           """)
@@ -99,7 +106,27 @@ class ConfigFilesTest {
     assertTrue(text.contains(from), from);
     Path path = CONFIG.resolve("schema/" + schema + ".schema.json");
 
-    assertTrue(!errors(path, text.replace(from, to)).isEmpty(), to + " passes");
+    String slip = text.replace(from, to.replace("\\n", "\n"));
+    assertTrue(!errors(path, slip).isEmpty(), to + " passes");
+  }
+
+  /** What the demo leaves out: a curve of surge, a heat sink, a motor's start. */
+  @Test
+  void whatASiteMayAddMeetsTheSchemaAsWell() throws IOException {
+    String text =
+        Files.readString(CONFIG.resolve("sites/ferry-landing.yaml"))
+            .replace(
+                "  surgeTime: 5 s\n",
+                """
+                  surgeTime: 5 s
+                  surge: [{ power: 6 kW, for: 60 s }, { power: 5 kW, for: 30 min }]
+                  thermal: { rise: 35 K, timeConstant: 20 min, derateFrom: 70 degC, derateTo: 90 degC }
+                """)
+            .replace(
+                "    powerFactor: 0.8\n",
+                "    powerFactor: 0.8\n    inrush: { factor: 5, for: 0.4 s }\n");
+    assertTrue(text.contains("thermal") && text.contains("inrush"));
+    assertEquals(List.of(), errors(CONFIG.resolve("schema/site.schema.json"), text));
   }
 
   /** What an editor offers must be what the reader takes. */

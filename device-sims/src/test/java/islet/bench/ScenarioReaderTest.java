@@ -222,13 +222,13 @@ class ScenarioReaderTest {
           at: PT6H, utility | at: PT9H, utility | 11: events.1.at: found "PT9H"; allowed is less than the scenario's duration, PT9H. Move the event, or make the run longer.
           at: PT6H, utility | at: 6, utility | 11: events.1.at: found "6"; allowed is an ISO 8601 duration such as PT2H30M, from PT0S to PT87840H. Time after the start of the run.
           sag: 0.6 | sag: 1.2 | 11: events.1.utility.sag: found "1.2"; allowed is 0 to 1. What is left.
-          sag: 0.6, for: PT0.4S | outage: PT1H, for: PT0.4S | 11: events.1.utility.for: found an unknown field; allowed is one of outage, sag, swell, frequency, phaseJump.
+          sag: 0.6, for: PT0.4S | outage: PT1H, for: PT0.4S | 11: events.1.utility.for: found an unknown field; allowed is one of outage, sag, swell, frequency, phaseJump, brownOut, frequencyRamp, reclose, returnAngle, matchedLoad.
           sag: 0.6, for: PT0.4S | sag: 0.6 | 11: events.1.utility.for: found nothing; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H.
           at: PT6H, utility: { sag: 0.6, for: PT0.4S } | at: PT4H, utility: { outage: PT2H } | 11: events.1.at: found an outage that begins before the one in line 12 ends; allowed is outages one after the other. Make it one outage.
           at: PT7H, operator: island-request | at: PT6H, utility: { sag: 60 %, for: PT0.4S } | 17: events.7.at: found the same event as in line 11; allowed is each event once. Remove one of the two.
-          sag: 0.6, for: PT0.4S | sag: 0.6, outage: PT1S, for: PT0.4S | 11: events.1.utility: found outage and sag together; allowed is one of outage, sag, swell, frequency, phaseJump.
-          utility: { outage: PT3H } | utility: { outge: PT3H } | 12: events.2.utility.outge: found an unknown field; allowed is one of outage, sag, swell, frequency, phaseJump. Did you mean "outage"?
-          utility: { outage: PT3H } | utility: {} | 12: events.2.utility: found nothing; allowed is one of outage, sag, swell, frequency, phaseJump.
+          sag: 0.6, for: PT0.4S | sag: 0.6, outage: PT1S, for: PT0.4S | 11: events.1.utility: found outage and sag together; allowed is one of outage, sag, swell, frequency, phaseJump, brownOut, frequencyRamp, reclose.
+          utility: { outage: PT3H } | utility: { outge: PT3H } | 12: events.2.utility.outge: found an unknown field; allowed is one of outage, sag, swell, frequency, phaseJump, brownOut, frequencyRamp, reclose. Did you mean "outage"?
+          utility: { outage: PT3H } | utility: {} | 12: events.2.utility: found nothing; allowed is one of outage, sag, swell, frequency, phaseJump, brownOut, frequencyRamp, reclose.
           , operator: { release: dockmaster } | `` | 19: events.9: found nothing; allowed is one of utility, operator, fault.
           - { signal: battery.soc, below: 0.9, always: true } | - { always: true } | 25: expect.3: found nothing; allowed is one of signal, transitions, transition, alarm.
           alarm: sensors-disagree | alrm: sensors-disagree | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?

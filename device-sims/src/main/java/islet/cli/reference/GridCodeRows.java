@@ -185,7 +185,7 @@ final class GridCodeRows {
     rows.add(
         new Row(
             "R5",
-            "time beyond 2 s that a dead line was fed, tie welded, load matched, measured",
+            "time beyond 2 s that a dead line was fed, tie welded, RLC load matched, measured",
             STANDARD + "8.1",
             true,
             0,
