@@ -223,7 +223,35 @@ final class Hunt {
     if (event instanceof Event.FrequencyStep step) {
       return step.atMicros() + step.forMicros();
     }
+    if (event instanceof Event.Reclose reclose) {
+      return reclose.atMicros() + reclose.totalMicros();
+    }
+    if (event instanceof Event.BrownOut b) {
+      return b.atMicros() + b.fallMicros() + b.forMicros() + b.riseMicros();
+    }
+    if (event instanceof Event.FrequencyRamp ramp) {
+      double oneWayS = Math.abs(ramp.hz() - DEMO.utility().nominalHz()) / ramp.hzPerS();
+      return ramp.atMicros() + ramp.forMicros() + Math.round(2e6 * oneWayS);
+    }
     return event.atMicros();
+  }
+
+  private static Event turnedOrHidden(SplittableRandom random, long at, long lasts) {
+    double angle = 360 * random.nextDouble() - 180;
+    Event.Match match =
+        new Event.Match(
+            0.8 + 0.4 * random.nextDouble(), random.nextDouble(), 0.2 * random.nextDouble() - 0.1);
+    return new Event.Outage(
+        at, lasts, angle, random.nextBoolean() ? Optional.of(match) : Optional.empty());
+  }
+
+  private static Event reclose(SplittableRandom random, long at) {
+    List<Long> lengths = new ArrayList<>();
+    int count = 1 + 2 * random.nextInt(3);
+    for (int i = 0; i < count; i++) {
+      lengths.add((1 + random.nextInt(i % 2 == 0 ? 30_000 : 2_000)) * 1000L);
+    }
+    return new Event.Reclose(at, lengths);
   }
 
   private static Scenario scenario(long seed) {
@@ -321,7 +349,7 @@ final class Hunt {
     int count = 1 + random.nextInt(4);
     for (int i = 0; i < count && at < duration - SECOND; i++) {
       long lasts = lasting(random);
-      switch (random.nextInt(10)) {
+      switch (random.nextInt(14)) {
         case 0, 1, 2, 3 -> events.add(new Event.Outage(at, lasts));
         case 4 -> events.add(new Event.Sag(at, 0.05 + 0.86 * random.nextDouble(), lasts));
         case 5 -> events.add(new Event.Swell(at, 1.06 + 0.13 * random.nextDouble(), lasts));
@@ -329,7 +357,17 @@ final class Hunt {
         case 7 -> events.add(new Event.PhaseJump(at, 360 * random.nextDouble() - 180));
         case 8 -> operator(random, at, events);
         case 9 -> fault(arrangement, random, at, lasts, events);
-        default -> throw new AssertionError("ten kinds of event");
+        case 10 -> events.add(turnedOrHidden(random, at, lasts));
+        case 11 ->
+            events.add(
+                new Event.BrownOut(
+                    at, 0.95 * random.nextDouble(), lasting(random), lasts, lasting(random)));
+        case 12 ->
+            events.add(
+                new Event.FrequencyRamp(
+                    at, outOfBandHz(random), 0.05 + 5 * random.nextDouble(), lasts));
+        case 13 -> events.add(reclose(random, at));
+        default -> throw new AssertionError("fourteen kinds of event");
       }
       // Near the end of the last one, near the enter-service delay, or some time later.
       at +=
@@ -415,13 +453,20 @@ final class Hunt {
     List<Event> out = new ArrayList<>();
     for (Event event : events) {
       boolean free =
-          out.stream()
-              .noneMatch(e -> e.getClass() == event.getClass() && ends(e) > event.atMicros());
+          out.stream().noneMatch(e -> sameQuantity(e, event) && ends(e) > event.atMicros());
       if (free || event instanceof Event.Operator || event instanceof Event.Fault) {
         out.add(event);
       }
     }
     return out;
+  }
+
+  private static boolean sameQuantity(Event one, Event other) {
+    return one.getClass() == other.getClass() || (breaks(one) && breaks(other));
+  }
+
+  private static boolean breaks(Event event) {
+    return event instanceof Event.Outage || event instanceof Event.Reclose;
   }
 
   /** Runs cases: first seed, how many. Prints what was found and a count of each kind. */

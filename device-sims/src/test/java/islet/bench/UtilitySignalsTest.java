@@ -145,6 +145,25 @@ class UtilitySignalsTest {
     }
   }
 
+  /** The site draws about a hundred watts here, so that the service's drop is below 1 V in 240. */
+  @ParameterizedTest
+  @CsvSource({
+    "'sag: 0.95, for: PT2S', 0.95, 60",
+    "'swell: 105 %, for: PT2S', 1.05, 60",
+    "'frequency: 60.9 Hz, for: PT2S', 1, 60.9",
+    "'frequency: 59.1 Hz, for: PT2S', 1, 59.1",
+  })
+  void aStepOfVoltageOrFrequencyBeginsAndEndsOnItsInstants(String utility, double pu, double hz)
+      throws IOException {
+    RunRecord run = run(utility);
+    for (double seconds : new double[] {4.999, 5, 6.999, 7}) {
+      boolean during = seconds >= 5 && seconds < 7;
+      long micros = Math.round(seconds * SECOND);
+      assertEquals(during ? pu : 1, at(run, Signal.MAIN_VOLTAGE, micros), 0.004);
+      assertEquals(during ? hz : 60, at(run, Signal.UTILITY_FREQUENCY, micros), 1e-9);
+    }
+  }
+
   @Test
   void aSagToNothingIsAShortThatTheTieLeavesAsItLeavesAnOutage() throws IOException {
     RunRecord run = run("sag: 0, for: PT2S");
