@@ -33,6 +33,26 @@ final class DemoPlants {
 
   private DemoPlants() {}
 
+  /** The same inverter with a heat sink. */
+  static InverterSpec warm(ThermalSpec thermal) {
+    InverterSpec i = INVERTER;
+    return new InverterSpec(
+        i.ratedW(),
+        i.surgeW(),
+        i.surgeS(),
+        i.efficiency(),
+        i.idleW(),
+        i.ratedChargeA(),
+        i.dcMinimumV(),
+        i.dcMaximumV(),
+        i.droopOhm(),
+        i.cableOhm(),
+        i.outputReactancePu(),
+        i.islandFeedbackPerS(),
+        i.islandKickHzPerS(),
+        Optional.of(thermal));
+  }
+
   static PlantSpec spec(double soc) {
     return spec(soc, circuits());
   }

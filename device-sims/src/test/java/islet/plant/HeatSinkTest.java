@@ -67,7 +67,6 @@ class HeatSinkTest {
 
   private static Plant hot() {
     PlantSpec s = DemoPlants.spec(0.6);
-    InverterSpec i = DemoPlants.INVERTER;
     Plant plant =
         new Plant(
             new PlantSpec(
@@ -77,21 +76,7 @@ class HeatSinkTest {
                 LeadAcidSpec.flooded(24, 4_000),
                 0.6,
                 s.dcCableOhm(),
-                new InverterSpec(
-                    i.ratedW(),
-                    i.surgeW(),
-                    i.surgeS(),
-                    i.efficiency(),
-                    i.idleW(),
-                    i.ratedChargeA(),
-                    i.dcMinimumV(),
-                    i.dcMaximumV(),
-                    i.droopOhm(),
-                    i.cableOhm(),
-                    i.outputReactancePu(),
-                    i.islandFeedbackPerS(),
-                    i.islandKickHzPerS(),
-                    Optional.of(SPEC)),
+                DemoPlants.warm(SPEC),
                 s.utility(),
                 s.circuits()),
             new ConstantWeather(0, 0, 0, 45, 0),

@@ -32,6 +32,69 @@ class PlantRepeatTest {
     return plant;
   }
 
+  /**
+   * An island with a heat sink and with motors that start every minute or two, too many at once.
+   */
+  private static Plant islanded() {
+    PlantSpec s = DemoPlants.spec(0.9);
+    InrushSpec inrush = new InrushSpec(20, 0.4);
+    PlantSpec spec =
+        new PlantSpec(
+            s.place(),
+            s.pv(),
+            s.regulator(),
+            s.battery(),
+            0.9,
+            s.dcCableOhm(),
+            DemoPlants.warm(new ThermalSpec(40, 1200, 30, 60)),
+            s.utility(),
+            List.of(
+                new CircuitSpec(
+                    "pump",
+                    Panel.CRITICAL,
+                    new RefrigeratorLoad(500, 0.5, 0.5, 0),
+                    0,
+                    0,
+                    1,
+                    0.8,
+                    inrush),
+                new CircuitSpec(
+                    "blower",
+                    Panel.CRITICAL,
+                    new RefrigeratorLoad(500, 1, 1, 0),
+                    0.3,
+                    0,
+                    0.7,
+                    0.8,
+                    inrush)));
+    Plant plant = new Plant(spec, new ConstantWeather(0, 0, 0, 25, 1), MIDNIGHT);
+    plant.setRegulator(true, 57.6, 80);
+    plant.setInverterForming(60);
+    plant.solve();
+    return plant;
+  }
+
+  @Test
+  void startsSagsAndAWarmHeatSinkAllocateNothing() {
+    ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
+    long id = Thread.currentThread().getId();
+    long[] least = new long[30 * 60];
+    Arrays.fill(least, Long.MAX_VALUE);
+    double lowest = 1;
+    for (int run = 0; run < RUNS; run++) {
+      Plant plant = islanded();
+      seconds(plant, 3_599);
+      for (int i = 0; i < least.length; i++) {
+        long before = threads.getThreadAllocatedBytes(id);
+        plant.advanceTo(plant.nowMicros() + SECOND / 3);
+        least[i] = Math.min(least[i], threads.getThreadAllocatedBytes(id) - before);
+        lowest = Math.min(lowest, plant.criticalVoltagePu());
+      }
+    }
+    assertTrue(lowest < 0.9, "nothing sagged, so nothing was tried");
+    assertEquals(0, Arrays.stream(least).sum());
+  }
+
   private static void seconds(Plant plant, int count) {
     for (int i = 0; i < count; i++) {
       plant.advanceTo(plant.nowMicros() + SECOND);
