@@ -142,8 +142,7 @@ public final class Plant {
             .orElseGet(RegulatorStage::none);
     this.chargerInputW = charger.largestInputW(spec.battery().nominalV());
     array.turnTo(startMicros);
-    this.battery =
-        Battery.of(spec.battery(), spec.initialSoc(), spec.initialHealth(), roomC());
+    this.battery = Battery.of(spec.battery(), spec.initialSoc(), spec.initialHealth(), roomC());
     this.inverter = new InverterStage(spec.inverter());
     this.heatSink = new HeatSink(spec.inverter().thermal(), inverter.lossAtRatedW(), roomC());
     this.bus =

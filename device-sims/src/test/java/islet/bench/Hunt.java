@@ -230,7 +230,7 @@ final class Hunt {
       return b.atMicros() + b.fallMicros() + b.forMicros() + b.riseMicros();
     }
     if (event instanceof Event.FrequencyRamp ramp) {
-      double oneWayS = Math.abs(ramp.hz() - DEMO.utility().nominalHz()) / ramp.hzPerS();
+      double oneWayS = Math.abs(ramp.hz() - SITES.get(0).utility().nominalHz()) / ramp.hzPerS();
       return ramp.atMicros() + ramp.forMicros() + Math.round(2e6 * oneWayS);
     }
     return event.atMicros();
