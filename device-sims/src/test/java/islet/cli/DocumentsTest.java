@@ -111,11 +111,24 @@ class DocumentsTest {
     while (entry.find()) {
       (entry.group().startsWith("- { at:") ? events : expectations).add(entry.group());
     }
-    Path file = folder.resolve("examples.yaml");
+    assertTrue(events.size() >= 18 && expectations.size() >= 8, "the document lost its examples");
+    List<String> byHand = events.stream().filter(e -> e.contains("switch:")).toList();
+    events.removeAll(byHand);
+
+    Scenario read = examples(folder, "ferry-landing", events, expectations);
+    assertEquals(events.size(), read.events().size());
+    assertEquals(expectations.size(), read.expect().size());
+    assertEquals(
+        byHand.size(), examples(folder, "boat-shed", byHand, expectations).events().size());
+  }
+
+  private static Scenario examples(
+      Path folder, String site, List<String> events, List<String> expectations) throws IOException {
+    Path file = folder.resolve("examples-" + site + ".yaml");
     Files.writeString(
         file,
         "title: examples\nsite: "
-            + ROOT.resolve("config/sites/ferry-landing.yaml")
+            + ROOT.resolve("config/sites/" + site + ".yaml")
             + "\nstart: 2026-01-14T15:00\nduration: PT9H\n"
             + "weather: { constant: { ghi: 800 W/m2, temperature: 15 degC } }\n"
             + "battery: { soc: 0.85 }\nevents:\n"
@@ -123,17 +136,14 @@ class DocumentsTest {
             + "\nexpect:\n"
             + String.join("\n", expectations)
             + "\n");
-    Scenario read = ScenarioReader.read(file, OptionalLong.empty());
-    assertEquals(events.size(), read.events().size());
-    assertEquals(expectations.size(), read.expect().size());
-    assertTrue(events.size() >= 16 && expectations.size() >= 8, "the document lost its examples");
+    return ScenarioReader.read(file, OptionalLong.empty());
   }
 
   private static List<Path> documents() throws IOException {
     List<Path> documents = new ArrayList<>();
     documents.add(ROOT.resolve("README.md"));
     documents.add(ROOT.resolve("DEVELOPERS.md"));
-    try (Stream<Path> files = Files.list(ROOT.resolve("docs"))) {
+    try (Stream<Path> files = Files.walk(ROOT.resolve("docs"))) {
       files.filter(f -> f.toString().endsWith(".md")).sorted().forEach(documents::add);
     }
     return documents;
