@@ -74,6 +74,10 @@ class ConfigFilesTest {
           sites/ferry-landing.yaml | site | capacity: | capcity:
           sites/ferry-landing.yaml | site | 400 Ah | 400 W
           sites/ferry-landing.yaml | site | 400 Ah | 400
+          sites/ferry-landing.yaml | site | chemistry: lead-acid | chemistry: lfp
+          sites/ferry-landing-lfp.yaml | site | chemistry: lfp | chemistry: lead-acid
+          sites/ferry-landing-lfp.yaml | site | overVoltage: 3.65 V | overVoltage: 3.65
+          scenarios/lfp-frost.yaml | scenario | health: 0.95 | helth: 0.95
           sites/ferry-landing.yaml | site | onSag: separate | onSag: seperate
           sites/ferry-landing.yaml | site | "00:00-05:00" | "00:00-25:00"
           sites/ferry-landing.yaml | site | load: { constant: 60 W } | load: {}
