@@ -43,6 +43,10 @@ public final class Inputs {
   private double highestPu;
   private double lowestHz;
   private double highestHz;
+  private double meterLowestPu;
+  private double meterHighestPu;
+  private double meterLowestHz;
+  private double meterHighestHz;
   private boolean operatorAsks;
   private boolean commandTrouble;
   private boolean badMessage;
@@ -150,6 +154,12 @@ public final class Inputs {
 
   /** Takes the meter's telemetry. */
   public void take(MeterTelemetry telemetry, long arrivedMicros) {
+    // A second pair of eyes on the utility: what the meter saw between two scans counts for the
+    // delay before a return even when the tie has just gone silent.
+    meterLowestPu = Math.min(meterLowestPu, telemetry.utilityVoltagePu());
+    meterHighestPu = Math.max(meterHighestPu, telemetry.utilityVoltagePu());
+    meterLowestHz = Math.min(meterLowestHz, telemetry.utilityFrequencyHz());
+    meterHighestHz = Math.max(meterHighestHz, telemetry.utilityFrequencyHz());
     meter = telemetry;
     meterAt = arrivedMicros;
   }
@@ -167,6 +177,30 @@ public final class Inputs {
     highestPu = lowestPu;
     lowestHz = tie.utilityFrequencyHz();
     highestHz = lowestHz;
+    meterLowestPu = meter.utilityVoltagePu();
+    meterHighestPu = meterLowestPu;
+    meterLowestHz = meter.utilityFrequencyHz();
+    meterHighestHz = meterLowestHz;
+  }
+
+  /** The lowest utility voltage that the meter has told since the last scan, per unit. */
+  double meterLowestPu() {
+    return meterLowestPu;
+  }
+
+  /** The highest utility voltage that the meter has told since the last scan, per unit. */
+  double meterHighestPu() {
+    return meterHighestPu;
+  }
+
+  /** The lowest utility frequency that the meter has told since the last scan, Hz; 0 when dead. */
+  double meterLowestHz() {
+    return meterLowestHz;
+  }
+
+  /** The highest utility frequency that the meter has told since the last scan, Hz. */
+  double meterHighestHz() {
+    return meterHighestHz;
   }
 
   /** The lowest utility voltage that the tie has told since the last scan, per unit. */

@@ -63,6 +63,9 @@ public final class SiteSupervisor implements Supervisor {
   }
 
   private void judgeUtility(Inputs in, long now) {
+    if (now - in.meterAt() <= BatteryEstimate.FRESH_MICROS) {
+      grid.passed(in.meterLowestPu(), in.meterHighestPu(), in.meterLowestHz(), in.meterHighestHz());
+    }
     if (now - in.tieAt() <= BatteryEstimate.FRESH_MICROS) {
       if (wasClosed && !in.tie().closed() && in.tie().trip() != TieTrip.NONE) {
         grid.tripped();

@@ -61,6 +61,7 @@ public final class RealTimeDriver {
   private final VirtualTime time;
   private final double speed;
   private final LongSupplier wallNanos;
+  private final long longestWaitNanos;
   private final LinkedBlockingQueue<Runnable> handedOver = new LinkedBlockingQueue<>();
   private final AtomicInteger waiting = new AtomicInteger();
   private final LongAdder dropped = new LongAdder();
@@ -88,6 +89,16 @@ public final class RealTimeDriver {
    * @param wallNanos a steady clock, ns
    */
   RealTimeDriver(VirtualTime time, double speed, LongSupplier wallNanos) {
+    this(time, speed, wallNanos, LONGEST_WAIT_NANOS);
+  }
+
+  /**
+   * Sets up a run by a given clock.
+   *
+   * @param longestWaitNanos the owner looks about at least this often, ns
+   */
+  RealTimeDriver(VirtualTime time, double speed, LongSupplier wallNanos, long longestWaitNanos) {
+    this.longestWaitNanos = longestWaitNanos;
     this.time = time;
     this.speed = new Pace(0, 0, speed).speed();
     this.wallNanos = wallNanos;
@@ -210,7 +221,7 @@ public final class RealTimeDriver {
   /** Waits until a site instant, or less when something is handed over. */
   private void rest(Pace pace, long nextMicros) throws InterruptedException {
     long nanos = pace.nanosUntil(nextMicros, wallNanos.getAsLong());
-    Runnable work = handedOver.poll(Math.min(nanos, LONGEST_WAIT_NANOS), TimeUnit.NANOSECONDS);
+    Runnable work = handedOver.poll(Math.min(nanos, longestWaitNanos), TimeUnit.NANOSECONDS);
     if (work != null) {
       // Moves the hands at once, so that what is handed over next cannot overtake.
       time.runUntil(Math.min(pace.siteAt(wallNanos.getAsLong()), nextMicros));

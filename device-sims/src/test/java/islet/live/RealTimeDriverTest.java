@@ -89,29 +89,27 @@ class RealTimeDriverTest {
 
   @Test
   void whatOtherThreadsHandOverRunsOnTheOwnersThreadAtThePresentInstant() throws Exception {
-    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    // By itself the owner would look in an hour: only the hand-over can wake it.
+    RealTimeDriver driver =
+        new RealTimeDriver(time, 1, System::nanoTime, TimeUnit.HOURS.toNanos(1));
     AtomicReference<Thread> ranOn = new AtomicReference<>();
     AtomicLong ranAt = new AtomicLong();
     CountDownLatch done = new CountDownLatch(1);
     Thread owner = new Thread(() -> driver.run(VirtualTime.NEVER));
     owner.start();
     Thread.sleep(150);
-    long begun = System.nanoTime();
     driver.hand(
         () -> {
           ranOn.set(Thread.currentThread());
           ranAt.set(time.now());
           done.countDown();
         });
-    assertTrue(done.await(5, TimeUnit.SECONDS));
-    long tookMillis = (System.nanoTime() - begun) / 1_000_000;
+    assertTrue(done.await(30, TimeUnit.SECONDS));
     driver.stop();
     owner.join(5_000);
     assertFalse(owner.isAlive());
     assertSame(owner, ranOn.get());
     assertTrue(ranAt.get() >= START + 100_000, "at " + (ranAt.get() - START) + " µs");
-    // The owner sleeps up to 100 ms by itself; a hand-over must wake it, not wait for that.
-    assertTrue(tookMillis < 60, "took " + tookMillis + " ms");
   }
 
   @Test
