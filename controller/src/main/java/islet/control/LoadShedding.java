@@ -5,7 +5,8 @@ import islet.site.Site;
 /**
  * Switches circuits off in the declared order as the island's energy falls, one at each of evenly
  * spaced states of charge between the site's threshold and the floor, and on again with hysteresis.
- * Last of all comes the low-voltage disconnect, which is the inverter's and the mode machine's.
+ * An island that has ended by overload starts again with half of them, and then with none. Last of
+ * all comes the low-voltage disconnect, which is the inverter's and the mode machine's.
  */
 final class LoadShedding {
 
@@ -22,12 +23,24 @@ final class LoadShedding {
     hysteresis = site.supervision().restoreAboveSoc() - firstSoc;
   }
 
-  /** How many circuits are to be off. */
-  int decide(double soc, boolean islanded) {
+  /**
+   * How many circuits are to be off.
+   *
+   * @param overloads how often in a row the island has ended by overload
+   */
+  int decide(double soc, boolean islanded, int overloads) {
     if (!islanded) {
       off = 0;
       return 0;
     }
+    return Math.max(byEnergy(soc), byOverload(overloads));
+  }
+
+  private int byOverload(int overloads) {
+    return overloads == 0 ? 0 : overloads == 1 ? (circuits + 1) / 2 : circuits;
+  }
+
+  private int byEnergy(double soc) {
     while (off < circuits && soc < firstSoc - off * stepSoc) {
       off++;
     }

@@ -151,7 +151,7 @@ public final class SiteSupervisor implements Supervisor {
           case FORM, CARRY, SYNCHRONISE, CLOSE_TIE, UNSUPPLIED -> true;
           case LISTEN, CONNECTED, OPEN_TIE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON -> false;
         };
-    out.shedCount = shedding.decide(battery.soc(), islanded);
+    out.shedCount = shedding.decide(battery.soc(), islanded, situation.overloads());
   }
 
   private void order(Outputs out) {

@@ -116,6 +116,7 @@ final class Situation {
   private long retryAt = Inputs.NEVER;
   private long rampFrom = Inputs.NEVER;
   private int failedStarts;
+  private int overloads;
 
   Situation(
       Site site,
@@ -165,6 +166,10 @@ final class Situation {
     followBattery();
     if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
       failedStarts = 0;
+    }
+    if (phase == Phase.CONNECTED) {
+      // What was shed for an overload comes back with the utility, or when a person resets.
+      overloads = 0;
     }
   }
 
@@ -678,6 +683,9 @@ final class Situation {
   }
 
   void alarmTripped() {
+    if (in.inverter().trip() == InverterTrip.OVERLOAD) {
+      overloads++;
+    }
     alarms.raise(AlarmId.INVERTER_TRIPPED, out);
     failedStarts++;
     retryAt = now + RETRY_MICROS;
@@ -711,6 +719,7 @@ final class Situation {
 
   void askReset() {
     failedStarts = 0;
+    overloads = 0;
     reset = phase == Phase.WAIT_FOR_PERSON;
   }
 
@@ -762,6 +771,11 @@ final class Situation {
    */
   boolean tieClosedByContact() {
     return switchClosed() && !(tied && forming() && in.inverterAt() > in.tieAt());
+  }
+
+  /** How often in a row the island has ended by overload. */
+  int overloads() {
+    return overloads;
   }
 
   /** Whether a tie joins both sources on one panel. */

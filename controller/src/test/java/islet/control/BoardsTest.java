@@ -133,20 +133,20 @@ class BoardsTest {
   @Test
   void circuitsGoInOrderAsTheEnergyFallsAndComeBackInTheOppositeOrder() {
     LoadShedding shedding = new LoadShedding(Sites.demo());
-    assertEquals(0, shedding.decide(0.35, true));
-    assertEquals(1, shedding.decide(0.349, true));
-    assertEquals(1, shedding.decide(0.3126, true));
-    assertEquals(2, shedding.decide(0.312, true));
-    assertEquals(3, shedding.decide(0.274, true));
-    assertEquals(4, shedding.decide(0.237, true));
-    assertEquals(4, shedding.decide(0.0, true));
-    assertEquals(4, shedding.decide(0.337, true)); // the fourth comes back above 23.75 % + 10 %
-    assertEquals(3, shedding.decide(0.338, true));
-    assertEquals(3, shedding.decide(0.375, true));
-    assertEquals(2, shedding.decide(0.376, true));
-    assertEquals(1, shedding.decide(0.413, true));
-    assertEquals(1, shedding.decide(0.45, true));
-    assertEquals(0, shedding.decide(0.451, true));
+    assertEquals(0, shedding.decide(0.35, true, 0));
+    assertEquals(1, shedding.decide(0.349, true, 0));
+    assertEquals(1, shedding.decide(0.3126, true, 0));
+    assertEquals(2, shedding.decide(0.312, true, 0));
+    assertEquals(3, shedding.decide(0.274, true, 0));
+    assertEquals(4, shedding.decide(0.237, true, 0));
+    assertEquals(4, shedding.decide(0.0, true, 0));
+    assertEquals(4, shedding.decide(0.337, true, 0)); // the fourth comes back above 23.75 % + 10 %
+    assertEquals(3, shedding.decide(0.338, true, 0));
+    assertEquals(3, shedding.decide(0.375, true, 0));
+    assertEquals(2, shedding.decide(0.376, true, 0));
+    assertEquals(1, shedding.decide(0.413, true, 0));
+    assertEquals(1, shedding.decide(0.45, true, 0));
+    assertEquals(0, shedding.decide(0.451, true, 0));
   }
 
   @Test
@@ -155,7 +155,7 @@ class BoardsTest {
     int changes = 0;
     int before = 0;
     for (int i = 0; i < 1000; i++) {
-      int off = shedding.decide(0.35 + (i % 2 == 0 ? -0.02 : 0.02), true);
+      int off = shedding.decide(0.35 + (i % 2 == 0 ? -0.02 : 0.02), true, 0);
       changes += off == before ? 0 : 1;
       before = off;
     }
@@ -165,7 +165,18 @@ class BoardsTest {
   @Test
   void onTheUtilityEverythingIsOn() {
     LoadShedding shedding = new LoadShedding(Sites.demo());
-    assertEquals(4, shedding.decide(0.1, true));
-    assertEquals(0, shedding.decide(0.1, false));
+    assertEquals(4, shedding.decide(0.1, true, 0));
+    assertEquals(0, shedding.decide(0.1, false, 0));
+  }
+
+  /** A motor that stands still takes the same overload again, whatever the battery holds. */
+  @Test
+  void anIslandThatEndedByOverloadStartsAgainWithFewerCircuits() {
+    LoadShedding shedding = new LoadShedding(Sites.demo());
+    assertEquals(4, Sites.demo().supervision().shedding().size());
+    assertEquals(0, shedding.decide(0.9, true, 0));
+    assertEquals(2, shedding.decide(0.9, true, 1));
+    assertEquals(4, shedding.decide(0.9, true, 2));
+    assertEquals(0, shedding.decide(0.9, false, 2));
   }
 }
