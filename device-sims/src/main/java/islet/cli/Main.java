@@ -35,7 +35,7 @@ import picocli.CommandLine.Command;
       "0:done and passed",
       "1:a verdict failed",
       "2:the input is wrong; nothing was written",
-      "3:the surroundings are wrong: broker unreachable, port taken, no JDK"
+      "3:the surroundings are wrong: broker unreachable, port taken, no JDK, a judge missing"
     })
 public final class Main {
 

@@ -1,5 +1,7 @@
 package islet.plant;
 
+import java.util.Optional;
+
 /**
  * One published value and what this package makes of it.
  *
@@ -11,6 +13,7 @@ package islet.plant;
  * @param computed what this package computes now
  * @param tolerance largest allowed difference
  * @param unit of all three; empty for a ratio
+ * @param notRun why it could not be worked out here; empty when it was
  */
 public record Row(
     String id,
@@ -20,10 +23,30 @@ public record Row(
     double expected,
     double computed,
     double tolerance,
-    String unit) {
+    String unit,
+    Optional<String> notRun) {
 
-  /** True when the computed value lies within the tolerance. */
+  /** A row that was worked out. */
+  public Row(
+      String id,
+      String check,
+      String source,
+      boolean fromMemory,
+      double expected,
+      double computed,
+      double tolerance,
+      String unit) {
+    this(id, check, source, fromMemory, expected, computed, tolerance, unit, Optional.empty());
+  }
+
+  /** The same row, not worked out; it doesn't pass. */
+  public Row notRun(String why) {
+    return new Row(
+        id, check, source, fromMemory, expected, Double.NaN, tolerance, unit, Optional.of(why));
+  }
+
+  /** True when it was worked out and lies within the tolerance. */
   public boolean pass() {
-    return Math.abs(computed - expected) <= tolerance;
+    return notRun.isEmpty() && Math.abs(computed - expected) <= tolerance;
   }
 }

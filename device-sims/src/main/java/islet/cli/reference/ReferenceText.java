@@ -25,16 +25,25 @@ public final class ReferenceText {
 
   /** Rows under their sources, the answer first. */
   public static String plain(List<Row> rows) {
-    long failed = rows.stream().filter(r -> !r.pass()).count();
+    long notRun = rows.stream().filter(r -> r.notRun().isPresent()).count();
+    long failed = rows.stream().filter(r -> !r.pass()).count() - notRun;
     StringBuilder text = new StringBuilder();
-    text.append(failed == 0 ? "PASS  " : "FAIL  ").append(rows.size()).append(" published values");
-    text.append(failed == 0 ? " met" : ", " + failed + " missed").append('\n');
+    text.append(failed > 0 ? "FAIL  " : notRun > 0 ? "INCOMPLETE  " : "PASS  ");
+    text.append(rows.size() - failed - notRun).append(" of ").append(rows.size());
+    text.append(" published values met");
+    text.append(failed == 0 ? "" : ", " + failed + " missed");
+    text.append(notRun == 0 ? "" : ", " + notRun + " not run").append('\n');
     String heading = "";
     for (Row row : rows) {
       String next = row.id() + "  " + source(row);
       if (!next.equals(heading)) {
         text.append('\n').append(next).append('\n');
         heading = next;
+      }
+      if (row.notRun().isPresent()) {
+        text.append("  ----  ").append(row.check()).append('\n');
+        text.append("        not run: ").append(row.notRun().get()).append('\n');
+        continue;
       }
       text.append(row.pass() ? "  pass  " : "  FAIL  ").append(row.check()).append('\n');
       text.append("        expected ").append(figure(row.expected(), row.unit()));
@@ -65,7 +74,10 @@ public final class ReferenceText {
     return text.toString();
   }
 
-  /** A JSON array of rows. A figure that is no number is written as null. */
+  /**
+   * A JSON array of rows. A figure that is no number is written as null; {@code notRun} says why a
+   * row was not worked out, and is empty when it was.
+   */
   public static String json(List<Row> rows) throws IOException {
     StringWriter text = new StringWriter();
     DefaultIndenter indenter = new DefaultIndenter("  ", "\n");
@@ -87,6 +99,7 @@ public final class ReferenceText {
         number(json, "tolerance", row.tolerance());
         json.writeStringField("unit", row.unit());
         json.writeBooleanField("pass", row.pass());
+        json.writeStringField("notRun", row.notRun().orElse(""));
         json.writeEndObject();
       }
       json.writeEndArray();
