@@ -18,6 +18,9 @@ final class DcBus {
   private static final double TOLERANCE = 1e-10;
   private static final int BISECT_EVERY = 16;
 
+  /** Rounding of the bus voltage on its way through the battery's equations, in last digits. */
+  private static final int LAST_DIGITS = 8;
+
   /** How finely a bus without a battery is searched for the next operating point. */
   private static final int SEARCH_STEPS = 48;
 
@@ -122,6 +125,7 @@ final class DcBus {
   private void solveWithBattery(double most) {
     double low = -(inverter.largestSinkA() + idleW / lowestIdleV + 1);
     double high = most;
+    boolean lowHolds = false;
     double x = Math.max(low, Math.min(high, mainA));
     for (int i = 0; i < MOST_ITERATIONS; i++) {
       evaluate(x);
@@ -133,17 +137,31 @@ final class DcBus {
       }
       if (left > 0) {
         low = x;
+        lowHolds = true;
       } else {
         high = x;
       }
       double next = x - left / leftSlope;
+      if (next <= low && !lowHolds) {
+        low = belowGas(low);
+        lowHolds = true;
+      }
       // A bisection now and then, for the corners where Newton's steps creep.
       if (!(next > low && next < high) || i % BISECT_EVERY == BISECT_EVERY - 1) {
         next = 0.5 * (low + high);
       }
       x = next;
     }
-    throw none(low, high, "A");
+    if (!asFineAsNumbersAre()) {
+      throw none(low, high, "A");
+    }
+    mainA = x;
+  }
+
+  /** A hot full bank makes gas of amperes: where its terminals still give at least this current. */
+  private double belowGas(double amps) {
+    battery.evaluate(amps);
+    return 2 * amps - battery.terminalA();
   }
 
   /** From a bus voltage to the next one where no current is left over; 0 when there is none. */
@@ -202,7 +220,18 @@ final class DcBus {
       }
       v = next;
     }
-    throw none(low, high, "V");
+    if (!asFineAsNumbersAre()) {
+      throw none(low, high, "V");
+    }
+  }
+
+  /**
+   * True when what is left over is what the last digits of the bus voltage make of the currents of
+   * converters with next to no droop: no number comes closer.
+   */
+  private boolean asFineAsNumbersAre() {
+    double steepness = Math.abs(regulator.slope() + charger.slope() + inverter.slope());
+    return Math.abs(left) <= LAST_DIGITS * Math.ulp(busV) * steepness;
   }
 
   private SolverException none(double low, double high, String unit) {

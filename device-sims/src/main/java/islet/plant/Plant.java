@@ -212,17 +212,21 @@ public final class Plant {
    */
   public void setInverterFollowing(
       double chargeV, double chargeLimitA, double feedV, double feedLimitW) {
+    finite(chargeV, "charge voltage");
+    finite(chargeLimitA, "charge limit");
+    finite(feedV, "feed voltage");
+    finite(feedLimitW, "feed limit");
     state = InverterState.FOLLOWING;
-    this.chargeV = finite(chargeV, "charge voltage");
-    this.chargeLimitA = finite(chargeLimitA, "charge limit");
-    this.feedV = finite(feedV, "feed voltage");
-    this.feedLimitW = finite(feedLimitW, "feed limit");
+    this.chargeV = chargeV;
+    this.chargeLimitA = chargeLimitA;
+    this.feedV = feedV;
+    this.feedLimitW = feedLimitW;
   }
 
   /** Lets the inverter make its own voltage at this frequency, going on from its present angle. */
   public void setInverterForming(double hz) {
-    state = InverterState.FORMING;
     setIslandHz(hz);
+    state = InverterState.FORMING;
   }
 
   /** Slews the frequency the inverter forms, Hz. */
@@ -276,9 +280,10 @@ public final class Plant {
    * @param hz frequency, Hz
    */
   public void setUtility(boolean live, double pu, double hz) {
-    utilityLive = live;
-    utilityPu = Require.within(pu, 0, 3, "The utility's voltage in pu");
+    double checkedPu = Require.within(pu, 0, 3, "The utility's voltage in pu");
     utilityHz = Require.within(hz, 1, 400, "The utility's frequency in Hz");
+    utilityPu = checkedPu;
+    utilityLive = live;
   }
 
   /** Hangs another load onto the line behind the service; it matters once the source is open. */
