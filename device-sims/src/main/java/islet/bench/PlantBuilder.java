@@ -3,13 +3,10 @@ package islet.bench;
 import islet.plant.BatterySpec;
 import islet.plant.ChargerSpec;
 import islet.plant.CircuitSpec;
-import islet.plant.ClearSkyWeather;
 import islet.plant.ConstantLoad;
-import islet.plant.ConstantWeather;
 import islet.plant.DailyLoad;
 import islet.plant.DataFileException;
 import islet.plant.Efficiency;
-import islet.plant.EpwWeather;
 import islet.plant.HourlyLoad;
 import islet.plant.InrushSpec;
 import islet.plant.InverterSpec;
@@ -78,8 +75,16 @@ final class PlantBuilder {
     return new Plant(spec(site, initialSoc, initialHealth, startMicros), weather, startMicros);
   }
 
+  static Place place(Site site) {
+    return new Place(
+        site.place().latitudeDeg(),
+        site.place().longitudeDeg(),
+        site.place().altitudeM(),
+        site.place().albedo());
+  }
+
   /** Local standard time against universal time, h: measured data doesn't know daylight saving. */
-  private static double standardOffsetH(Site site, long startMicros) {
+  static double standardOffsetH(Site site, long startMicros) {
     return site.place()
             .zone()
             .getRules()
@@ -95,11 +100,7 @@ final class PlantBuilder {
     Site.Inverter inverter = site.inverter();
     Site.Utility utility = site.utility();
     return new PlantSpec(
-        new Place(
-            site.place().latitudeDeg(),
-            site.place().longitudeDeg(),
-            site.place().altitudeM(),
-            site.place().albedo()),
+        place(site),
         new PvSpec(
             new ModuleSpec(
                 m.iscA(),
@@ -249,32 +250,7 @@ final class PlantBuilder {
     return out;
   }
 
-  /** The weather that a scenario names. */
-  static Weather weather(WeatherSource source, Site site) {
-    try {
-      if (source instanceof WeatherSource.Epw epw) {
-        return EpwWeather.read(epw.file());
-      }
-    } catch (DataFileException e) {
-      throw badFile(e);
-    }
-    if (source instanceof WeatherSource.ClearSky clear) {
-      return new ClearSkyWeather(
-          new Place(
-              site.place().latitudeDeg(),
-              site.place().longitudeDeg(),
-              site.place().altitudeM(),
-              site.place().albedo()),
-          clear.temperatureC(),
-          1);
-    }
-    WeatherSource.Constant constant = (WeatherSource.Constant) source;
-    // A constant sky is taken as fully diffuse, so that it doesn't depend on where the sun stands.
-    return new ConstantWeather(
-        constant.ghiWPerM2(), 0, constant.ghiWPerM2(), constant.temperatureC(), 1);
-  }
-
-  private static InputException badFile(DataFileException e) {
+  static InputException badFile(DataFileException e) {
     return new InputException(
         List.of(
             new Problem(

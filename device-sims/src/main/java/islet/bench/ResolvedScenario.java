@@ -101,18 +101,38 @@ public final class ResolvedScenario {
 
   private static String weather(Scenario scenario) {
     WeatherSource weather = scenario.weather();
+    if (weather instanceof WeatherSource.Constant constant) {
+      return "{ constant: { ghi: "
+          + Decimals.text(constant.ghiWPerM2())
+          + " W/m2, temperature: "
+          + Decimals.text(constant.temperatureC())
+          + " degC } }";
+    }
+    if (weather instanceof WeatherSource.Clouds clouds) {
+      return "{ "
+          + intervals(scenario, clouds.over())
+          + ", clouds: { passing: "
+          + Decimals.text(clouds.passingS())
+          + " s } }";
+    }
+    return "{ " + intervals(scenario, (WeatherSource.Intervals) weather) + " }";
+  }
+
+  private static String intervals(Scenario scenario, WeatherSource.Intervals weather) {
     if (weather instanceof WeatherSource.Epw epw) {
-      return "{ epw: " + path(scenario, epw.file()) + " }";
+      return "epw: " + path(scenario, epw.file());
     }
-    if (weather instanceof WeatherSource.ClearSky clear) {
-      return "{ clear-sky: { temperature: " + Decimals.text(clear.temperatureC()) + " degC } }";
+    if (weather instanceof WeatherSource.Csv csv) {
+      return "csv: " + path(scenario, csv.file());
     }
-    WeatherSource.Constant constant = (WeatherSource.Constant) weather;
-    return "{ constant: { ghi: "
-        + Decimals.text(constant.ghiWPerM2())
-        + " W/m2, temperature: "
-        + Decimals.text(constant.temperatureC())
-        + " degC } }";
+    WeatherSource.ClearSky clear = (WeatherSource.ClearSky) weather;
+    return "clear-sky: { temperature: "
+        + Decimals.text(clear.temperatureC())
+        + " degC, nightTemperature: "
+        + Decimals.text(clear.nightTemperatureC())
+        + " degC, clearness: "
+        + Decimals.text(clear.clearness())
+        + " }";
   }
 
   private static String event(Event event) {

@@ -55,7 +55,7 @@ public final class Stage {
     simulation =
         new SiteSimulation(
             site,
-            PlantBuilder.weather(scenario.weather(), site),
+            WeatherBuilder.of(scenario),
             scenario.initialSoc(),
             scenario.initialHealth(),
             scenario.tieClosed(),

@@ -40,4 +40,19 @@ final class ClearSky {
   static double extraterrestrial(int dayOfYear) {
     return SOLAR_CONSTANT * (1 + 0.033 * StrictMath.cos(2 * StrictMath.PI * (dayOfYear + 1) / 365));
   }
+
+  /**
+   * Direct irradiance normal to the sun under a clear sky, W/m²: Haurwitz split by Erbs.
+   *
+   * @param cosZenith cosine of the sun's zenith angle; zero irradiance at or below 0
+   * @param dayOfYear 0 to 364
+   */
+  static double direct(double cosZenith, int dayOfYear) {
+    if (cosZenith <= 0) {
+      return 0;
+    }
+    double ghi = haurwitz(cosZenith);
+    double share = erbsDiffuseShare(ghi / (extraterrestrial(dayOfYear) * cosZenith));
+    return ghi * (1 - share) / cosZenith;
+  }
 }

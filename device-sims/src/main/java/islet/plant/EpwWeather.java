@@ -5,16 +5,13 @@ import java.nio.file.Path;
 /**
  * A year of hourly weather from an EPW file, folded by day of year so that it serves for any year.
  *
- * <p>The file gives energy per hour, ending at the hour, in local standard time. Within the hour
- * global irradiance follows the shape of a clear sky (Haurwitz 1945) at the file's own place,
- * scaled so that the hour's energy is kept; diffuse follows global with the hour's share; direct is
- * held at the hour's mean over the time the sun is up. So each of the three columns keeps its
- * energy; where the file's three don't agree with one another (typical years are off by about a
- * percent) they don't here either. An hour whose global energy can't be so shaped (the sun barely
- * up, or more than twice the clear-sky energy) is held flat. Temperature and wind are read as
- * values at the full hour and interpolated.
+ * <p>The file gives energy per hour, ending at the hour, in local standard time. How it runs within
+ * the hour is {@link IntervalShape}'s, at the file's own place; each of the three columns keeps its
+ * energy. Where the file's three don't agree with one another (typical years are off by about a
+ * percent) they don't here either. Temperature and wind are read as values at the full hour and
+ * interpolated.
  */
-public final class EpwWeather implements Weather {
+public final class EpwWeather implements IntervalWeather {
   private static final int HEADER_LINES = 8;
   private static final int TEMPERATURE = 6;
   private static final int GHI = 13;
@@ -25,11 +22,8 @@ public final class EpwWeather implements Weather {
   /** Sub-intervals of an hour for its clear-sky energy; the error of the midpoint rule is 1e-5. */
   private static final int PARTS = 60;
 
-  /** Above this ratio of measured to clear-sky energy the shape is no guide. */
-  private static final double HIGHEST_INDEX = 2;
-
   private final StandardTime time;
-  private final SunPosition sun;
+  private final IntervalShape shape;
   private final double[] ghi;
   private final double[] dni;
   private final double[] dhi;
@@ -38,10 +32,6 @@ public final class EpwWeather implements Weather {
   private final Place place;
 
   private long hourStart = Long.MIN_VALUE;
-  private double clearSkyIndex;
-  private double flatGhi;
-  private double diffuseShare;
-  private double directWhileUp;
   private double ambientStart;
   private double ambientEnd;
   private double windStart;
@@ -57,7 +47,7 @@ public final class EpwWeather implements Weather {
       double[] windMPerS) {
     this.place = place;
     this.time = new StandardTime(utcOffsetH);
-    this.sun = new SunPosition(place);
+    this.shape = new IntervalShape(place, PARTS);
     this.ghi = ghi;
     this.dni = dni;
     this.dhi = dhi;
@@ -132,15 +122,7 @@ public final class EpwWeather implements Weather {
     double share = (epochMicros - start) / (double) StandardTime.HOUR;
     double ambient = ambientStart + share * (ambientEnd - ambientStart);
     double wind = windStart + share * (windEnd - windStart);
-    if (flatGhi == 0 && clearSkyIndex == 0) {
-      sky.set(0, 0, 0, ambient, wind);
-      return;
-    }
-    sun.turnTo(epochMicros);
-    double cosZenith = sun.cosZenith();
-    double global = flatGhi + clearSkyIndex * ClearSky.haurwitz(cosZenith);
-    double diffuse = global * diffuseShare;
-    sky.set(global, cosZenith > 0 ? directWhileUp : 0, diffuse, ambient, wind);
+    shape.sample(epochMicros, sky, ambient, wind);
   }
 
   private void load(long start) {
@@ -150,29 +132,23 @@ public final class EpwWeather implements Weather {
     ambientEnd = ambientC[h];
     windStart = windMPerS[before];
     windEnd = windMPerS[h];
-    diffuseShare = ghi[h] > 0 ? Math.min(1, dhi[h] / ghi[h]) : 1;
-    double clear = 0;
-    directWhileUp = 0;
-    if (ghi[h] > 0) {
-      int partsUp = 0;
-      for (int i = 0; i < PARTS; i++) {
-        sun.turnTo(start + (2L * i + 1) * StandardTime.HOUR / (2 * PARTS));
-        clear += ClearSky.haurwitz(sun.cosZenith()) / PARTS;
-        partsUp += sun.cosZenith() > 0 ? 1 : 0;
-      }
-      // A sun up for minutes only can't be brighter than it is outside the atmosphere.
-      directWhileUp =
-          partsUp == 0 ? 0 : Math.min(dni[h] * PARTS / partsUp, ClearSky.extraterrestrial(h / 24));
-    }
-    boolean shaped = clear > 0 && ghi[h] <= HIGHEST_INDEX * clear;
-    clearSkyIndex = shaped ? ghi[h] / clear : 0;
-    flatGhi = shaped ? 0 : ghi[h];
+    shape.fit(start, StandardTime.HOUR, ghi[h], dni[h], dhi[h], h / 24);
     hourStart = start;
   }
 
   @Override
   public long nextChangeMicros(long epochMicros) {
     return time.startOfHour(epochMicros) + StandardTime.HOUR;
+  }
+
+  @Override
+  public long intervalStart(long epochMicros) {
+    return time.startOfHour(epochMicros);
+  }
+
+  @Override
+  public long intervalMicros() {
+    return StandardTime.HOUR;
   }
 
   /** The station of the file's header (with grass around it, which the file doesn't say). */
