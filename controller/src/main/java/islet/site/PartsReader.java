@@ -1,10 +1,13 @@
 package islet.site;
 
+import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
 
 /** Reads the parts of the plant but for battery and loads. */
 final class PartsReader {
+  /** One over each third of the cells: common practice for modules of 36 to 72 cells. */
+  private static final int USUAL_BYPASS_DIODES = 3;
 
   private PartsReader() {}
 
@@ -76,12 +79,51 @@ final class PartsReader {
   }
 
   static Site.Pv pv(Section s) {
-    return new Site.Pv(
-        s.section("module", "Give the datasheet's points.", PartsReader::module),
-        (int) s.integer("series", 1, 50, "Modules in one string."),
-        (int) s.integer("parallel", 1, 200, "Strings side by side."),
-        s.quantity("tilt", Dimension.ANGLE, 0, 90, "From horizontal."),
-        s.quantity("azimuth", Dimension.ANGLE, 0, 360, "Clockwise from north: south is 180 deg."));
+    Site.Module module = s.section("module", "Give the datasheet's points.", PartsReader::module);
+    int series = (int) s.integer("series", 1, 50, "Modules in one string.");
+    int parallel = (int) s.integer("parallel", 1, 200, "Strings side by side.");
+    Site.Pv pv =
+        new Site.Pv(
+            module,
+            series,
+            parallel,
+            s.quantity("tilt", Dimension.ANGLE, 0, 90, "From horizontal."),
+            s.quantity(
+                "azimuth", Dimension.ANGLE, 0, 360, "Clockwise from north: south is 180 deg."),
+            s.has("sky") ? s.choice("sky", Site.Sky.class, "") : Site.Sky.ISOTROPIC,
+            s.has("shade")
+                ? s.sections("shade", "", e -> shade(e, module, series, parallel))
+                : List.of());
+    oneShadeAtATime(s, pv.shade());
+    return pv;
+  }
+
+  private static Site.Shade shade(Section s, Site.Module module, int series, int parallel) {
+    int groups = module.bypassDiodes();
+    return new Site.Shade(
+        (int) s.integer("strings", 1, parallel, "How many strings it lies on."),
+        (int) s.integer("modules", 1, series, "How many modules of each of those strings."),
+        s.has("substrings")
+            ? (int) s.integer("substrings", 1, groups, "Groups of cells with one bypass diode.")
+            : groups,
+        s.quantity("light", Dimension.RATIO, 0, 1, "What is left of it."),
+        s.spans("between", "Local standard time: the sun knows no daylight saving."));
+  }
+
+  private static void oneShadeAtATime(Section s, List<Site.Shade> shades) {
+    BitSet taken = new BitSet();
+    for (int i = 0; i < shades.size(); i++) {
+      for (Site.MinuteSpan span : shades.get(i).between()) {
+        BitSet minutes = Spans.minutes(span);
+        if (minutes.intersects(taken)) {
+          s.wrong(
+              "shade." + (i + 1) + ".between",
+              "times in which no other shade lies on the array",
+              "Split the times, and say in each entry all that is in shade then.");
+        }
+        taken.or(minutes);
+      }
+    }
   }
 
   private static Site.Module module(Section s) {
@@ -94,7 +136,10 @@ final class PartsReader {
             (int) s.integer("cells", 1, 300, "Cells in series."),
             s.quantity("ki", Dimension.CURRENT_PER_KELVIN, -0.05, 0.05, ""),
             s.quantity("kv", Dimension.VOLTAGE_PER_KELVIN, -2, 0, "It falls as cells warm."),
-            s.quantity("noct", Dimension.TEMPERATURE, 30, 70, ""));
+            s.quantity("noct", Dimension.TEMPERATURE, 30, 70, ""),
+            s.has("bypassDiodes")
+                ? (int) s.integer("bypassDiodes", 1, 20, "Each over an equal group of cells.")
+                : USUAL_BYPASS_DIODES);
     if (module.impA() >= module.iscA()) {
       s.wrong("imp", "less than isc", "The current at maximum power is below short circuit.");
     }
@@ -105,10 +150,37 @@ final class PartsReader {
   }
 
   static Site.Regulator regulator(Section s) {
-    return new Site.Regulator(
-        s.quantity("ratedCurrent", Dimension.CURRENT, 1, 5000, "On the battery's side."),
-        s.section("efficiency", "", PartsReader::efficiency),
-        s.quantity("idle", Dimension.POWER, 0, 500, ""));
+    Site.RegulatorKind kind =
+        s.has("kind") ? s.choice("kind", Site.RegulatorKind.class, "") : Site.RegulatorKind.MPPT;
+    double ratedA =
+        s.quantity("ratedCurrent", Dimension.CURRENT, 1, 5000, "On the battery's side.");
+    double idleW = s.quantity("idle", Dimension.POWER, 0, 500, "");
+    return switch (kind) {
+      case MPPT -> {
+        absent(s, "drop", "mppt");
+        yield new Site.Regulator(
+            ratedA,
+            Optional.of(s.section("efficiency", "", PartsReader::efficiency)),
+            idleW,
+            kind,
+            0);
+      }
+      case PWM -> {
+        absent(s, "efficiency", "pwm");
+        yield new Site.Regulator(
+            ratedA,
+            Optional.empty(),
+            idleW,
+            kind,
+            s.quantity("drop", Dimension.VOLTAGE, 0, 2, "Across its switch and diode."));
+      }
+    };
+  }
+
+  private static void absent(Section s, String name, String kind) {
+    if (s.has(name)) {
+      s.wrong(name, "no " + name + " of a regulator of kind " + kind, "Take it out.");
+    }
   }
 
   private static Site.Efficiency efficiency(Section s) {

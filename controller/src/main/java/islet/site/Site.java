@@ -138,8 +138,46 @@ public record Site(
   /**
    * The PV array: modules in series and strings in parallel, tilt from horizontal, azimuth
    * clockwise from north.
+   *
+   * @param sky how diffuse light is spread over the sky
+   * @param shade what shades a part of it, in the file's order; no two at the same time
    */
-  public record Pv(Module module, int series, int parallel, double tiltDeg, double azimuthDeg) {}
+  public record Pv(
+      Module module,
+      int series,
+      int parallel,
+      double tiltDeg,
+      double azimuthDeg,
+      Sky sky,
+      List<Shade> shade) {
+    public Pv {
+      shade = List.copyOf(shade);
+    }
+  }
+
+  /** How diffuse light is spread over the sky. */
+  public enum Sky {
+    /** Equally all over. */
+    ISOTROPIC,
+    /** A part of it around the sun. */
+    HAY_DAVIES
+  }
+
+  /**
+   * Shade on a part of the array at the same times of every day.
+   *
+   * @param strings how many strings it lies on
+   * @param modules how many modules of each of those
+   * @param substrings how many groups of cells, each with its bypass diode, of each of those
+   * @param light share of the light that is left
+   * @param between when, in minutes after midnight of local standard time
+   */
+  public record Shade(
+      int strings, int modules, int substrings, double light, List<MinuteSpan> between) {
+    public Shade {
+      between = List.copyOf(between);
+    }
+  }
 
   /** A PV module's datasheet points at standard test conditions. */
   public record Module(
@@ -150,16 +188,32 @@ public record Site(
       int cells,
       double kiAPerK,
       double kvVPerK,
-      double noctC) {}
+      double noctC,
+      int bypassDiodes) {}
 
   /** Efficiency at 10, 50 and 100 percent of rated power, each from 0 to 1. */
   public record Efficiency(double at10, double at50, double at100) {}
 
   /**
-   * The charge regulator (maximum power point tracking). Its own set points serve when the
-   * supervisor is silent.
+   * The charge regulator. Its own set points serve when the supervisor is silent.
+   *
+   * @param efficiency of a tracking one; empty for a PWM regulator, which doesn't convert
+   * @param dropV of a PWM regulator: across its switch while current flows; else 0
    */
-  public record Regulator(double ratedA, Efficiency efficiency, double idleW) {}
+  public record Regulator(
+      double ratedA,
+      Optional<Efficiency> efficiency,
+      double idleW,
+      RegulatorKind kind,
+      double dropV) {}
+
+  /** How the charge regulator brings the array's power to the bus. */
+  public enum RegulatorKind {
+    /** It tracks the array's maximum power point and converts. */
+    MPPT,
+    /** It ties the array to the bus through a switch. */
+    PWM
+  }
 
   /**
    * The battery bank.

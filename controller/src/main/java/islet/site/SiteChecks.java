@@ -63,11 +63,20 @@ final class SiteChecks {
           "battery.limits.maximumVoltage or more",
           "Else a full charge stops the inverter.");
     }
-    if (site.pv().series() * site.pv().module().vmpV() <= charge.absorptionV()) {
+    strings(charge.absorptionV());
+  }
+
+  /** A PWM regulator needs its drop besides; neither kind steps up. */
+  private void strings(double absorptionV) {
+    boolean pwm = site.regulator().kind() == Site.RegulatorKind.PWM;
+    if (site.pv().series() * site.pv().module().vmpV() <= absorptionV + site.regulator().dropV()) {
       s.wrong(
           "pv.series",
-          "strings whose voltage at maximum power is above battery.charge.absorptionVoltage",
-          "The regulator only steps down: put more modules in series.");
+          "strings whose voltage at maximum power is above battery.charge.absorptionVoltage"
+              + (pwm ? " and regulator.drop together" : ""),
+          pwm
+              ? "A PWM regulator ties them to the battery: take 36 cells for each 12 V of it."
+              : "The regulator only steps down: put more modules in series.");
     }
   }
 

@@ -43,7 +43,7 @@ class SiteReaderTest {
     assertEquals(-0.096, site.battery().charge().compensationVPerK(), 1e-15);
     assertEquals(10_800, site.battery().charge().absorptionS());
     assertEquals(4000, site.inverter().ratedW());
-    assertEquals(0.97, site.regulator().efficiency().at50());
+    assertEquals(0.97, site.regulator().efficiency().orElseThrow().at50());
     assertEquals(0.1, site.supervision().scanS());
     assertEquals(Site.OnSag.SEPARATE, site.supervision().onSag());
     assertEquals(

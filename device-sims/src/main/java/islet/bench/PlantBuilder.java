@@ -21,6 +21,9 @@ import islet.plant.PlantSpec;
 import islet.plant.PvSpec;
 import islet.plant.RefrigeratorLoad;
 import islet.plant.RegulatorSpec;
+import islet.plant.ShadeDay;
+import islet.plant.ShadeSpec;
+import islet.plant.SkyModel;
 import islet.plant.ThermalSpec;
 import islet.plant.Transfer;
 import islet.plant.UtilitySpec;
@@ -114,13 +117,14 @@ final class PlantBuilder {
             site.pv().series(),
             site.pv().parallel(),
             site.pv().tiltDeg(),
-            site.pv().azimuthDeg()),
-        new RegulatorSpec(
-            site.regulator().ratedA(),
-            efficiency(site.regulator().efficiency()),
-            site.regulator().idleW(),
-            DROOP_PER_VOLT * nominal,
-            CONVERTER_CABLE_OHM),
+            site.pv().azimuthDeg(),
+            switch (site.pv().sky()) {
+              case ISOTROPIC -> SkyModel.ISOTROPIC;
+              case HAY_DAVIES -> SkyModel.HAY_DAVIES;
+            },
+            m.bypassDiodes(),
+            shade(site, startMicros)),
+        regulator(site.regulator(), nominal),
         battery(site.battery()),
         initialSoc,
         initialHealth,
@@ -168,6 +172,43 @@ final class PlantBuilder {
           LfpSpec.prismatic(battery.cells(), battery.capacity20hAh())
               .inRoom(battery.roomMinimumC());
     };
+  }
+
+  private static RegulatorSpec regulator(Site.Regulator regulator, double nominalV) {
+    double droopOhm = DROOP_PER_VOLT * nominalV;
+    return switch (regulator.kind()) {
+      case MPPT ->
+          new RegulatorSpec(
+              regulator.ratedA(),
+              efficiency(regulator.efficiency().orElseThrow()),
+              regulator.idleW(),
+              droopOhm,
+              CONVERTER_CABLE_OHM);
+      case PWM ->
+          RegulatorSpec.pwm(
+              regulator.ratedA(),
+              regulator.dropV(),
+              regulator.idleW(),
+              droopOhm,
+              CONVERTER_CABLE_OHM);
+    };
+  }
+
+  private static ShadeDay shade(Site site, long startMicros) {
+    List<ShadeSpec> entries = new ArrayList<>();
+    for (Site.Shade shade : site.pv().shade()) {
+      for (Site.MinuteSpan span : shade.between()) {
+        entries.add(
+            new ShadeSpec(
+                shade.strings(),
+                shade.modules(),
+                shade.substrings(),
+                shade.light(),
+                span.from(),
+                span.to()));
+      }
+    }
+    return new ShadeDay(standardOffsetH(site, startMicros), entries);
   }
 
   private static Transfer transfer(Site.Arrangement arrangement) {

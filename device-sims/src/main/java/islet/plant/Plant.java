@@ -60,7 +60,7 @@ public final class Plant {
   private final Weather weather;
   private final PvArray array;
   private final RegulatorStage regulator;
-  private final RegulatorStage charger;
+  private final TrackingStage charger;
   private final double chargerInputW;
   private final Transfer transfer;
   private final Battery battery;
@@ -134,12 +134,12 @@ public final class Plant {
     this.weather = weather;
     this.now = startMicros;
     this.array = new PvArray(spec.pv(), spec.place(), weather);
-    this.regulator = new RegulatorStage(spec.regulator(), spec.battery().nominalV());
+    this.regulator = RegulatorStage.of(spec.regulator(), array, spec.battery().nominalV());
     this.transfer = spec.transfer();
     this.charger =
         spec.charger()
-            .map(c -> RegulatorStage.of(c, spec.battery().nominalV()))
-            .orElseGet(RegulatorStage::none);
+            .map(c -> TrackingStage.of(c, spec.battery().nominalV()))
+            .orElseGet(TrackingStage::none);
     this.chargerInputW = charger.largestInputW(spec.battery().nominalV());
     array.turnTo(startMicros);
     this.battery = Battery.of(spec.battery(), spec.initialSoc(), spec.initialHealth(), roomC());
@@ -540,7 +540,7 @@ public final class Plant {
 
   private double idleW() {
     double idle = state == InverterState.OFF ? 0 : inverter.idleW();
-    return idle + (regulator.on() && !regulator.awake() ? regulator.idleW() : 0);
+    return idle + regulator.idleFromBusW();
   }
 
   /** Says what the inverter asks of the DC bus, from its state and what its terminals see. */
@@ -608,14 +608,14 @@ public final class Plant {
   private void settleDcPowers() {
     double out = bus.regulatorTerminalV() * bus.regulatorA();
     if (regulator.awake()) {
-      regulatorLossW = regulator.lossW(out);
+      regulatorLossW = regulator.lossW(out, bus.regulatorA());
       pvW = out + regulatorLossW;
     } else {
       regulatorLossW = 0;
       pvW = 0;
     }
     double charging = bus.chargerTerminalV() * bus.chargerA();
-    chargerLossW = charger.awake() ? charger.lossW(charging) : 0;
+    chargerLossW = charger.awake() ? charger.lossW(charging, bus.chargerA()) : 0;
     chargerAcW = charger.awake() ? charging + chargerLossW : 0;
     double dc = inverterTerminalV() * bus.inverterA();
     if (bus.inverterA() < 0) {
@@ -968,9 +968,18 @@ public final class Plant {
     return pvW;
   }
 
-  /** Voltage at the array, V; worked out when asked. */
+  /**
+   * Voltage at the array, V; worked out when asked. With a PWM regulator: while its switch is
+   * closed.
+   */
   public double pvVoltageV() {
-    return array.voltageV(pvW);
+    return switch (spec.regulator().kind()) {
+      case MPPT -> array.voltageV(pvW);
+      case PWM ->
+          bus.regulatorA() > 0
+              ? bus.regulatorTerminalV() + spec.regulator().dropV()
+              : array.voltageV(0);
+    };
   }
 
   /** Current from the array, A; worked out when asked. */

@@ -50,7 +50,7 @@ public record PlantSpec(
             + stringV
             + " V at maximum power, but the bank is charged at up to "
             + highestV
-            + " V; a tracking regulator only steps down, so put more modules in series.");
+            + " V; no regulator here steps up, so put more modules in series.");
     Require.that(
         inverter.dcMinimumV() < battery.nominalV() && inverter.dcMaximumV() > highestV,
         "The inverter works from "

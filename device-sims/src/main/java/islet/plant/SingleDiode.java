@@ -30,6 +30,41 @@ public record SingleDiode(
         - thermalV / seriesOhm * LambertW.ofExp(logTheta);
   }
 
+  /**
+   * Terminal voltage at a current, explicit by Lambert's W in the same way; far below zero beyond
+   * the photo current, where only the shunt is left to carry it.
+   *
+   * @param amps any
+   */
+  public double voltageV(double amps) {
+    return junctionV(amps) - amps * seriesOhm;
+  }
+
+  /** Junction voltage at a terminal current, V: what {@link #currentAtJunction} inverts. */
+  double junctionV(double amps) {
+    double whole = photoA + saturationA - amps;
+    double w =
+        LambertW.ofExp(
+            StrictMath.log(saturationA * shuntOhm / thermalV) + whole * shuntOhm / thermalV);
+    return whole * shuntOhm - thermalV * w;
+  }
+
+  /** Slope of {@link #voltageV} against the current, Ω; negative. */
+  double slopeAtCurrent(double amps) {
+    return 1 / slopeAtJunction(junctionV(amps)) - seriesOhm;
+  }
+
+  /**
+   * Slope of {@link #currentA} where the current at this voltage is known, A/V; negative.
+   *
+   * @param volts at the terminals
+   * @param amps the current there
+   */
+  double slopeAtVoltage(double volts, double amps) {
+    double slope = slopeAtJunction(volts + amps * seriesOhm);
+    return slope / (1 - slope * seriesOhm);
+  }
+
   /** What the implicit equation leaves over at a point, A; zero on the curve. */
   public double residualA(double volts, double amps) {
     return currentAtJunction(volts + amps * seriesOhm) - amps;

@@ -74,8 +74,15 @@ final class TestSites {
         Arrangement.TWO_PANEL,
         new Utility(240, 60, 0.03, 0.02, 3000, 4000),
         CATEGORY_III,
-        new Pv(new Module(8.21, 32.9, 7.61, 26.3, 54, 0.0032, -0.123, 47), 4, 6, 35, 180),
-        new Regulator(90, efficiency, 4),
+        new Pv(
+            new Module(8.21, 32.9, 7.61, 26.3, 54, 0.0032, -0.123, 47, 3),
+            4,
+            6,
+            35,
+            180,
+            Site.Sky.ISOTROPIC,
+            List.of()),
+        new Regulator(90, Optional.of(efficiency), 4, Site.RegulatorKind.MPPT, 0),
         new Battery(
             Chemistry.LEAD_ACID,
             48,

@@ -355,7 +355,12 @@ public final class OneLine {
         "small",
         x + 46,
         bus + 74,
-        "tracks the array, " + Num.significant(site.regulator().ratedA()) + " A");
+        switch (site.regulator().kind()) {
+              case MPPT -> "tracks the array, ";
+              case PWM -> "ties the array to the bus, ";
+            }
+            + Num.significant(site.regulator().ratedA())
+            + " A");
     svg.line("wire", x, bus + 92, x, bus + 122);
     double top = bus + 122;
     svg.rect("box", x - 50, top, 100, 44);

@@ -183,6 +183,9 @@ final class SettingsTables {
   private void converters(Site site) {
     begin("Converters");
     row("Regulator", site.regulator().ratedA(), "A");
+    if (site.regulator().kind() == Site.RegulatorKind.PWM) {
+      row("Regulator's drop (PWM)", site.regulator().dropV(), "V");
+    }
     row("Inverter", site.inverter().ratedW(), "W");
     row(
         "Surge",

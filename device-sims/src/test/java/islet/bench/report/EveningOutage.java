@@ -451,8 +451,15 @@ final class EveningOutage {
             new GridProfile.SyncLimits(0.1, 0.3, 20),
             2,
             0.5),
-        new Site.Pv(new Site.Module(8.21, 32.9, 7.61, 26.3, 54, 0.0032, -0.123, 47), 3, 8, 40, 180),
-        new Site.Regulator(80, efficiency, 3),
+        new Site.Pv(
+            new Site.Module(8.21, 32.9, 7.61, 26.3, 54, 0.0032, -0.123, 47, 3),
+            3,
+            8,
+            40,
+            180,
+            Site.Sky.ISOTROPIC,
+            List.of()),
+        new Site.Regulator(80, Optional.of(efficiency), 3, Site.RegulatorKind.MPPT, 0),
         new Site.Battery(
             Site.Chemistry.LEAD_ACID,
             48,
