@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.function.Executable;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -338,5 +339,98 @@ class SiteReaderTest {
     InputException e = assertThrows(InputException.class, () -> with(path, value));
     String message = String.valueOf(e.getMessage());
     assertTrue(message.contains(sentence), message);
+  }
+
+  private Site siteWith(String from, String to) throws IOException {
+    return SiteReader.read(changed(from, to));
+  }
+
+  private static String refusal(Executable reading) {
+    return String.valueOf(assertThrows(InputException.class, reading).getMessage());
+  }
+
+  @Test
+  void readsSkyShadeAndKindOfRegulatorAndKnowsWhatIsUsual() throws IOException {
+    Site plain = SiteReader.read(DEMO);
+    assertEquals(Site.RegulatorKind.MPPT, plain.regulator().kind());
+    assertEquals(Site.Sky.ISOTROPIC, plain.pv().sky());
+    assertEquals(List.of(), plain.pv().shade());
+    assertEquals(3, plain.pv().module().bypassDiodes());
+
+    Site site =
+        siteWith(
+            "  azimuth: 180 deg # clockwise from north\n",
+            """
+              azimuth: 180 deg
+              sky: hay-davies
+              shade:
+                - { strings: 2, modules: 1, light: 20 %, between: ["07:00-09:30", "16:00-17:00"] }
+                - { strings: 1, modules: 4, substrings: 1, light: 0, between: ["09:30-10:00"] }
+            """);
+    assertEquals(Site.Sky.HAY_DAVIES, site.pv().sky());
+    assertEquals(
+        List.of(
+            new Site.Shade(
+                2,
+                1,
+                3,
+                0.2,
+                List.of(new Site.MinuteSpan(420, 570), new Site.MinuteSpan(960, 1020))),
+            new Site.Shade(1, 4, 1, 0, List.of(new Site.MinuteSpan(570, 600)))),
+        site.pv().shade());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+          strings: 7, modules: 1, light: 0, between: ["07:00-08:00"] | strings: found "7"; allowed is a whole number from 1 to 6.
+          strings: 1, modules: 5, light: 0, between: ["07:00-08:00"] | modules: found "5"; allowed is a whole number from 1 to 4.
+          strings: 1, modules: 1, substrings: 4, light: 0, between: ["07:00-08:00"] | substrings: found "4"; allowed is a whole number from 1 to 3.
+          strings: 1, modules: 1, light: 120 %, between: ["07:00-08:00"] | light: found "120 %"; allowed is 0 to 1.
+          strings: 1, modules: 1, light: 0, between: ["07:00-08:00", "07:59-09:00"] | allowed is times in which no other shade lies on the array. Split the times
+          """)
+  void tellsWhatShadeCanNotBe(String entry, String sentence) {
+    InputException e =
+        assertThrows(
+            InputException.class,
+            () ->
+                siteWith(
+                    "  azimuth: 180 deg # clockwise from north\n",
+                    "  azimuth: 180 deg\n  shade:\n    - { " + entry + " }\n"));
+    assertTrue(String.valueOf(e.getMessage()).contains(sentence), String.valueOf(e.getMessage()));
+  }
+
+  /** Four modules of 26.3 V on a 48 V bank are enough for either kind; one is not. */
+  @Test
+  void aPwmRegulatorHasADropAndNoEfficiencyAndNeedsTheDropBesides() throws IOException {
+    String tracking = "efficiency: { at10: 95 %, at50: 97 %, at100: 96 % }\n  idle: 4 W";
+    Site site = siteWith(tracking, "kind: pwm\n  drop: 0.4 V\n  idle: 4 W");
+    assertEquals(
+        new Site.Regulator(90, Optional.empty(), 4, Site.RegulatorKind.PWM, 0.4), site.regulator());
+
+    String both = refusal(() -> siteWith(tracking, "kind: pwm\n  drop: 0.4 V\n  " + tracking));
+    assertTrue(
+        both.contains("allowed is no efficiency of a regulator of kind pwm. Take it out."), both);
+    String neither = refusal(() -> siteWith(tracking, "kind: pwm\n  idle: 4 W"));
+    assertTrue(neither.contains("regulator.drop: found nothing"), neither);
+    String drop = refusal(() -> siteWith(tracking, tracking + "\n  drop: 1 V"));
+    assertTrue(drop.contains("allowed is no drop of a regulator of kind mppt."), drop);
+  }
+
+  @Test
+  void aStringThatCanNotReachAbsorptionThroughThePwmRegulatorIsRefused() throws IOException {
+    // 2 x 29.0 V is above the 57.6 V of absorption, but not with 0.5 V across the switch.
+    String text = text().replace("vmp: 26.3 V", "vmp: 29.0 V").replace("series: 4", "series: 2");
+    assertEquals(2, SiteReader.read(write(text)).pv().series());
+    String tracking = "efficiency: { at10: 95 %, at50: 97 %, at100: 96 % }\n  idle: 4 W";
+    String pwm = text.replace(tracking, "kind: pwm\n  drop: 0.5 V\n  idle: 4 W");
+    InputException e = assertThrows(InputException.class, () -> SiteReader.read(write(pwm)));
+    assertTrue(
+        String.valueOf(e.getMessage())
+            .contains("battery.charge.absorptionVoltage and regulator.drop together"),
+        String.valueOf(e.getMessage()));
   }
 }

@@ -23,6 +23,11 @@ public final class PlantReferences {
 
   private PlantReferences() {}
 
+  /** The module whose datasheet and fit Villalva, Gazoli and Ruppert Filho print. */
+  public static ModuleSpec paperModule() {
+    return PAPER_MODULE;
+  }
+
   /** All rows, in the order of their numbers. */
   public static List<Row> rows() {
     List<Row> rows = new ArrayList<>();

@@ -90,6 +90,12 @@ class ConfigFilesTest {
           tariffs/lake-seasonal.yaml | tariff | price: 1.50 USD/kW | price: 1.50 USD/kWh
           profiles/ieee1547-2018-category-iii.yaml | profile | clearing: 21.0 s | clearing: 21.0
           profiles/ieee1547-2018-category-iii.yaml | profile | underVoltage: 0.88 pu, | ``
+          sites/ferry-landing.yaml | site | idle: 4 W | kind: pwm
+          sites/ferry-landing.yaml | site | idle: 4 W | drop: 0.5 V
+          sites/ferry-landing.yaml | site | tilt: 35 deg | sky: perez
+          sites/ferry-landing.yaml | site | tilt: 35 deg | shade: [{ strings: 1, modules: 1, light: 0 }]
+          scenarios/evening-outage.yaml | scenario | weather: { epw: | weather: { csv: x.csv, epw:
+          scenarios/evening-outage.yaml | scenario | weather: { epw: | weather: { clouds: { passing: 5 }, epw:
           scenarios/evening-outage.yaml | scenario | duration: | duraton:
           scenarios/evening-outage.yaml | scenario | duration: PT9H | duration: 9 h
           scenarios/evening-outage.yaml | scenario | is: ISLANDED | above: 3
@@ -159,6 +165,30 @@ class ConfigFilesTest {
     assertEquals(
         Arrays.stream(Mode.values()).map(Mode::name).toList(),
         words(schema.at("/$defs/mode/enum")));
+  }
+
+  /** What the readers' own tests read, the schema lets pass too. */
+  @Test
+  void aPwmRegulatorShadeAndCloudsMeetTheSchemas() throws IOException {
+    String site =
+        Files.readString(CONFIG.resolve("sites/ferry-landing.yaml"))
+            .replace(
+                "efficiency: { at10: 95 %, at50: 97 %, at100: 96 % }\n  idle: 4 W",
+                "kind: pwm\n  drop: 0.4 V\n  idle: 4 W")
+            .replace(
+                "  tilt: 35 deg",
+                "  sky: hay-davies\n  shade:\n"
+                    + "    - { strings: 2, modules: 1, substrings: 1, light: 20 %,"
+                    + " between: [\"07:00-09:30\"] }\n  tilt: 35 deg");
+    assertTrue(site.contains("pwm") && site.contains("hay-davies"));
+    assertEquals(List.of(), errors(CONFIG.resolve("schema/site.schema.json"), site));
+    String scenario =
+        Files.readString(CONFIG.resolve("scenarios/evening-outage.yaml"))
+            .replaceAll(
+                "weather: .*",
+                "weather: { clear-sky: { temperature: 20 degC, nightTemperature: 9 degC,"
+                    + " clearness: 65 % }, clouds: { passing: 8 min } }");
+    assertEquals(List.of(), errors(CONFIG.resolve("schema/scenario.schema.json"), scenario));
   }
 
   private static List<String> words(JsonNode list) {

@@ -217,6 +217,11 @@ class ScenarioReaderTest {
           seed: 7 | seed: 7.5 | 6: seed: found "7.5"; allowed is a whole number from 0 to 999999999999999999.
           ghi: 500 W/m2 | ghi: 500 W | 7: weather.constant.ghi: found "500 W"; allowed is 0 W/m2 to 1500 W/m2, as a number with a unit out of W/m2, W/m², kW/m2, kW/m².
           constant: { ghi: 500 W/m2, temperature: 15 degC } | epw: none.epw | 7: weather.epw: found "none.epw", and there is no file FOLDER/none.epw; allowed is the path of a file that exists, relative to this file's folder. Name a weather year in EPW format.
+          constant: { ghi: 500 W/m2, temperature: 15 degC } | constant: { ghi: 500 W/m2, temperature: 15 degC }, clouds: { passing: 5 min } | 7: weather.clouds: found "{ passing: 5 min }"; allowed is no clouds over a constant sky, which has no sun for them to pass. Take them out, or name epw, csv or clear-sky.
+          constant: { ghi: 500 W/m2, temperature: 15 degC } | clear-sky: { temperature: 15 degC }, clouds: { passing: 5 min } | 7: weather.clouds: found "{ passing: 5 min }"; allowed is no clouds under a clear sky without a clearness, whose energy they would take. Give clear-sky a clearness below 1, such as 60 %.
+          constant: { ghi: 500 W/m2, temperature: 15 degC } | clear-sky: { temperature: 15 degC, clearness: 0.5 }, clouds: { passing: 30 s } | 7: weather.clouds.passing: found "30 s"; allowed is 120 s to 3600 s. About how long one takes.
+          constant: { ghi: 500 W/m2, temperature: 15 degC } | clear-sky: { temperature: 15 degC, nightTemperature: 16 degC } | 7: weather.clear-sky.nightTemperature: found "16 degC"; allowed is temperature or less. It is the coldest of the day, at 3:00.
+          constant: { ghi: 500 W/m2, temperature: 15 degC } | csv: none.csv | 7: weather.csv: found "none.csv", and there is no file FOLDER/none.csv; allowed is the path of a file that exists, relative to this file's folder. Name a table of measured weather.
           soc: 0.85 | soc: 85 | 8: battery.soc: found "85"; allowed is 0 to 1. At the start.
           soc: 0.85 | soc: 85 Ah | 8: battery.soc: found "85 Ah"; allowed is 0 to 1, as a plain number or a number with a unit out of pu, %. At the start.
           at: PT6H, utility | at: PT9H, utility | 11: events.1.at: found "PT9H"; allowed is less than the scenario's duration, PT9H. Move the event, or make the run longer.
@@ -293,6 +298,27 @@ class ScenarioReaderTest {
     assertSameCase(read(TEXT));
     assertSameCase(
         read(TEXT.replaceAll("weather: .*", "weather: { clear-sky: { temperature: -5.5 degC } }")));
+    for (String weather :
+        List.of(
+            "{ csv: ../table.csv }",
+            "{ csv: ../table.csv, clouds: { passing: 4.5 min } }",
+            "{ epw: ../table.csv, clouds: { passing: 120 s } }",
+            "{ clear-sky: { temperature: 20 degC, nightTemperature: 9 degC, clearness: 65 % },"
+                + " clouds: { passing: 8 min } }")) {
+      Files.writeString(folder.resolve("table.csv"), "read when the plant is built");
+      assertSameCase(
+          read(TEXT.replaceAll("weather: .*", "weather: " + weather.replace("../", ""))));
+    }
+  }
+
+  @Test
+  void weatherIsReadInItsUnits() throws IOException {
+    String sky =
+        "{ clear-sky: { temperature: 20 degC, nightTemperature: 9 degC, clearness: 65 % },"
+            + " clouds: { passing: 8 min } }";
+    assertEquals(
+        new WeatherSource.Clouds(new WeatherSource.ClearSky(20, 9, 0.65), 480),
+        read(TEXT.replaceAll("weather: .*", "weather: " + sky)).weather());
   }
 
   @Test

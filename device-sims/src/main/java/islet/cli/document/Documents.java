@@ -4,9 +4,11 @@ import islet.bench.RunRecord;
 import islet.bench.Scenario;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.report.IvPicture;
 import islet.bench.report.OneLine;
 import islet.bench.report.RunPicture;
 import islet.cli.reference.ReferenceText;
+import islet.plant.PlantReferences;
 import islet.plant.Row;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -46,6 +48,7 @@ public record Documents(Path folder) {
     Lessons lessons = new Lessons(config);
     texts.put(pictures.resolve("modes.svg"), ModesDocument.picture());
     texts.put(pictures.resolve("ferry-landing.svg"), OneLine.svg(run.site()));
+    texts.put(pictures.resolve("iv-curve.svg"), IvPicture.svg(PlantReferences.paperModule()));
     long start = run.startMicros();
     long end = start + scenario.durationMicros();
     texts.put(
