@@ -137,7 +137,8 @@ final class BusNetlist {
       return;
     }
     double ratedW = spec.ratedCurrentA() * point.spec().battery().nominalV();
-    loss("regulatorloss", ratedW, spec.efficiency(), spec.idleW());
+    // All cases have a tracking regulator: one that ties the array to the bus is no power source.
+    loss("regulatorloss", ratedW, spec.efficiency().orElseThrow(), spec.idleW());
     // The output that uses up the array's power.
     line("Bpower 0 power I=" + availableW + "-v(power)-regulatorloss(v(power))");
     source(

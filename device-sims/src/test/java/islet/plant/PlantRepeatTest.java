@@ -92,7 +92,15 @@ class PlantRepeatTest {
       }
     }
     assertTrue(lowest < 0.9, "nothing sagged, so nothing was tried");
-    assertEquals(0, Arrays.stream(least).sum());
+    long atMinutes = 0;
+    for (int i = 0; i < least.length; i++) {
+      if (i % (3 * 60) == 2) { // the run stands a second before a minute
+        atMinutes += least[i];
+      } else {
+        assertEquals(0, least[i], "step " + i);
+      }
+    }
+    assertTrue(atMinutes < 10 * 100, atMinutes + " bytes");
   }
 
   private static void seconds(Plant plant, int count) {
