@@ -155,32 +155,17 @@ final class PartsReader {
     double ratedA =
         s.quantity("ratedCurrent", Dimension.CURRENT, 1, 5000, "On the battery's side.");
     double idleW = s.quantity("idle", Dimension.POWER, 0, 500, "");
-    return switch (kind) {
-      case MPPT -> {
-        absent(s, "drop", "mppt");
-        yield new Site.Regulator(
-            ratedA,
-            Optional.of(s.section("efficiency", "", PartsReader::efficiency)),
-            idleW,
-            kind,
-            0);
-      }
-      case PWM -> {
-        absent(s, "efficiency", "pwm");
-        yield new Site.Regulator(
-            ratedA,
-            Optional.empty(),
-            idleW,
-            kind,
-            s.quantity("drop", Dimension.VOLTAGE, 0, 2, "Across its switch and diode."));
-      }
-    };
-  }
-
-  private static void absent(Section s, String name, String kind) {
-    if (s.has(name)) {
-      s.wrong(name, "no " + name + " of a regulator of kind " + kind, "Take it out.");
-    }
+    // What the other kind needs may stand there too, so that one setting tries the other kind.
+    boolean tracks = kind == Site.RegulatorKind.MPPT;
+    Optional<Site.Efficiency> efficiency =
+        tracks || s.has("efficiency")
+            ? Optional.of(s.section("efficiency", "", PartsReader::efficiency))
+            : Optional.empty();
+    double dropV =
+        !tracks || s.has("drop")
+            ? s.quantity("drop", Dimension.VOLTAGE, 0, 2, "Of a PWM regulator's switch and diode.")
+            : 0;
+    return new Site.Regulator(ratedA, efficiency, idleW, kind, dropV);
   }
 
   private static Site.Efficiency efficiency(Section s) {

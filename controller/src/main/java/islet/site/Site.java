@@ -197,8 +197,8 @@ public record Site(
   /**
    * The charge regulator. Its own set points serve when the supervisor is silent.
    *
-   * @param efficiency of a tracking one; empty for a PWM regulator, which doesn't convert
-   * @param dropV of a PWM regulator: across its switch while current flows; else 0
+   * @param efficiency of a tracking one; a PWM regulator doesn't convert and needs none
+   * @param dropV of a PWM regulator: across its switch while current flows; 0 when not given
    */
   public record Regulator(
       double ratedA,

@@ -69,7 +69,8 @@ final class SiteChecks {
   /** A PWM regulator needs its drop besides; neither kind steps up. */
   private void strings(double absorptionV) {
     boolean pwm = site.regulator().kind() == Site.RegulatorKind.PWM;
-    if (site.pv().series() * site.pv().module().vmpV() <= absorptionV + site.regulator().dropV()) {
+    double needed = absorptionV + (pwm ? site.regulator().dropV() : 0);
+    if (site.pv().series() * site.pv().module().vmpV() <= needed) {
       s.wrong(
           "pv.series",
           "strings whose voltage at maximum power is above battery.charge.absorptionVoltage"

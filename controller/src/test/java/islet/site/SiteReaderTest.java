@@ -403,21 +403,24 @@ class SiteReaderTest {
     assertTrue(String.valueOf(e.getMessage()).contains(sentence), String.valueOf(e.getMessage()));
   }
 
-  /** Four modules of 26.3 V on a 48 V bank are enough for either kind; one is not. */
   @Test
-  void aPwmRegulatorHasADropAndNoEfficiencyAndNeedsTheDropBesides() throws IOException {
-    String tracking = "efficiency: { at10: 95 %, at50: 97 %, at100: 96 % }\n  idle: 4 W";
-    Site site = siteWith(tracking, "kind: pwm\n  drop: 0.4 V\n  idle: 4 W");
+  void eachKindOfRegulatorNeedsWhatItWorksByAndMayHoldTheOthers() throws IOException {
+    String efficiency = "efficiency: { at10: 95 %, at50: 97 %, at100: 96 % }\n  idle: 4 W";
+    Site pwm = siteWith(efficiency, "kind: pwm\n  drop: 0.4 V\n  idle: 4 W");
     assertEquals(
-        new Site.Regulator(90, Optional.empty(), 4, Site.RegulatorKind.PWM, 0.4), site.regulator());
+        new Site.Regulator(90, Optional.empty(), 4, Site.RegulatorKind.PWM, 0.4), pwm.regulator());
+    Site.Efficiency curve = new Site.Efficiency(0.95, 0.97, 0.96);
+    assertEquals(
+        new Site.Regulator(90, Optional.of(curve), 4, Site.RegulatorKind.MPPT, 0.4),
+        siteWith(efficiency, "drop: 0.4 V\n  " + efficiency).regulator());
+    assertEquals(
+        new Site.Regulator(90, Optional.of(curve), 4, Site.RegulatorKind.PWM, 0.4),
+        siteWith(efficiency, "kind: pwm\n  drop: 0.4 V\n  " + efficiency).regulator());
 
-    String both = refusal(() -> siteWith(tracking, "kind: pwm\n  drop: 0.4 V\n  " + tracking));
-    assertTrue(
-        both.contains("allowed is no efficiency of a regulator of kind pwm. Take it out."), both);
-    String neither = refusal(() -> siteWith(tracking, "kind: pwm\n  idle: 4 W"));
-    assertTrue(neither.contains("regulator.drop: found nothing"), neither);
-    String drop = refusal(() -> siteWith(tracking, tracking + "\n  drop: 1 V"));
-    assertTrue(drop.contains("allowed is no drop of a regulator of kind mppt."), drop);
+    String noDrop = refusal(() -> siteWith(efficiency, "kind: pwm\n  idle: 4 W"));
+    assertTrue(noDrop.contains("regulator.drop: found nothing; allowed is 0 V to 2 V."), noDrop);
+    String noCurve = refusal(() -> siteWith(efficiency, "drop: 0.4 V\n  idle: 4 W"));
+    assertTrue(noCurve.contains("regulator.efficiency: found nothing"), noCurve);
   }
 
   @Test

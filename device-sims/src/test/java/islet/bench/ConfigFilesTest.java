@@ -90,8 +90,7 @@ class ConfigFilesTest {
           tariffs/lake-seasonal.yaml | tariff | price: 1.50 USD/kW | price: 1.50 USD/kWh
           profiles/ieee1547-2018-category-iii.yaml | profile | clearing: 21.0 s | clearing: 21.0
           profiles/ieee1547-2018-category-iii.yaml | profile | underVoltage: 0.88 pu, | ``
-          sites/ferry-landing.yaml | site | idle: 4 W | kind: pwm
-          sites/ferry-landing.yaml | site | idle: 4 W | drop: 0.5 V
+          sites/ferry-landing.yaml | site | ratedCurrent: 90 A | kind: pwm
           sites/ferry-landing.yaml | site | tilt: 35 deg | sky: perez
           sites/ferry-landing.yaml | site | tilt: 35 deg | shade: [{ strings: 1, modules: 1, light: 0 }]
           scenarios/evening-outage.yaml | scenario | weather: { epw: | weather: { csv: x.csv, epw:
