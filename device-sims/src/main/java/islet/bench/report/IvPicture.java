@@ -87,9 +87,9 @@ public final class IvPicture {
     IvCurve.Point best = curve.maximumPower();
     svg.circle("dot", x(best.volts()), amps.y(best.amps()), 5);
     svg.text(
-        "small halo",
-        x(best.volts()) + 14,
-        amps.y(best.amps()) - 8,
+        "small end halo",
+        x(best.volts()) - 6,
+        amps.y(best.amps()) + 22,
         Num.fixed(best.watts(), 1) + " W at " + Num.fixed(best.volts(), 1) + " V");
   }
 }
