@@ -202,6 +202,7 @@ final class Situation {
         || (battery.known() && battery.sureSoc() <= site.battery().limits().floorSoc())) {
       empty = true;
     } else if (empty
+        && battery.voices() > 0
         && battery.soc() >= site.battery().limits().recoverySoc()
         && battery.voltageV() >= site.battery().limits().reconnectV()) {
       empty = false;
