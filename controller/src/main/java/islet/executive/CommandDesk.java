@@ -64,14 +64,8 @@ final class CommandDesk {
 
   private final boolean hasCharger;
   private final boolean hasSwitch;
-  private boolean chargerEnabled;
-  private ChargeStage chargerStage = ChargeStage.OFF;
-  private double chargerV;
-  private double chargerA;
-  private boolean regulatorEnabled;
-  private ChargeStage stage = ChargeStage.OFF;
-  private double regulatorV;
-  private double regulatorA;
+  private final SetPoints regulator = new SetPoints();
+  private final SetPoints charger = new SetPoints();
   private InverterOrder inverter = InverterOrder.OFF;
   private boolean permit;
   private double chargeV;
@@ -180,54 +174,82 @@ final class CommandDesk {
   }
 
   private void regulator(Outputs out, long now) {
-    boolean order =
-        out.regulatorEnabled != regulatorEnabled
-            || out.stage != stage
-            || out.regulatorLimitA < regulatorA - SAME_A;
-    boolean drift =
-        differs(out.regulatorVoltageV, regulatorV, SAME_V)
-            || differs(out.regulatorLimitA, regulatorA, SAME_A);
-    if (!due(Device.REGULATOR, order, drift, now)) {
+    if (!regulator.due(
+        Device.REGULATOR,
+        out.regulatorEnabled,
+        out.stage,
+        out.regulatorVoltageV,
+        out.regulatorLimitA,
+        now)) {
       return;
     }
-    regulatorEnabled = out.regulatorEnabled;
-    stage = out.stage;
-    regulatorV = out.regulatorVoltageV;
-    regulatorA = out.regulatorLimitA;
     Sent s = next(Device.REGULATOR, now);
     publish(
         Device.REGULATOR,
         s,
         RegulatorCommand.LAYOUT.encode(
             new RegulatorCommand(
-                s.seq, now, lifetimeS, regulatorEnabled, stage, regulatorV, regulatorA)));
+                s.seq,
+                now,
+                lifetimeS,
+                regulator.enabled,
+                regulator.stage,
+                regulator.volts,
+                regulator.amperes)));
   }
 
   private void charger(Outputs out, long now) {
-    if (!hasCharger) {
+    if (!hasCharger
+        || !charger.due(
+            Device.CHARGER,
+            out.chargerEnabled,
+            out.stage,
+            out.chargerVoltageV,
+            out.chargerLimitA,
+            now)) {
       return;
     }
-    boolean order =
-        out.chargerEnabled != chargerEnabled
-            || out.stage != chargerStage
-            || out.chargerLimitA < chargerA - SAME_A;
-    boolean drift =
-        differs(out.chargerVoltageV, chargerV, SAME_V)
-            || differs(out.chargerLimitA, chargerA, SAME_A);
-    if (!due(Device.CHARGER, order, drift, now)) {
-      return;
-    }
-    chargerEnabled = out.chargerEnabled;
-    chargerStage = out.stage;
-    chargerV = out.chargerVoltageV;
-    chargerA = out.chargerLimitA;
     Sent s = next(Device.CHARGER, now);
     publish(
         Device.CHARGER,
         s,
         ChargerCommand.LAYOUT.encode(
             new ChargerCommand(
-                s.seq, now, lifetimeS, chargerEnabled, chargerStage, chargerV, chargerA)));
+                s.seq,
+                now,
+                lifetimeS,
+                charger.enabled,
+                charger.stage,
+                charger.volts,
+                charger.amperes)));
+  }
+
+  /** What a charging device was told last. */
+  private final class SetPoints {
+    private boolean enabled;
+    private ChargeStage stage = ChargeStage.OFF;
+    private double volts;
+    private double amperes;
+
+    /** Whether the device must be told this now; if so it counts as told. */
+    boolean due(
+        Device device,
+        boolean enable,
+        ChargeStage newStage,
+        double newVolts,
+        double newAmperes,
+        long now) {
+      boolean order = enable != enabled || newStage != stage || newAmperes < amperes - SAME_A;
+      boolean drift = differs(newVolts, volts, SAME_V) || differs(newAmperes, amperes, SAME_A);
+      if (!CommandDesk.this.due(device, order, drift, now)) {
+        return false;
+      }
+      enabled = enable;
+      stage = newStage;
+      volts = newVolts;
+      amperes = newAmperes;
+      return true;
+    }
   }
 
   private void meter(Outputs out, long now) {

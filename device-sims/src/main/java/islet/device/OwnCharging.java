@@ -63,11 +63,6 @@ final class OwnCharging {
     }
   }
 
-  /** A charge begins anew, as after the source was gone. */
-  void restart() {
-    stage = ChargeStage.BULK;
-  }
-
   ChargeStage stage() {
     return stage;
   }
