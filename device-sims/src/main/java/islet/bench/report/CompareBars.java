@@ -12,8 +12,12 @@ import java.util.List;
  */
 final class CompareBars {
 
-  private static final double LEFT = 190;
-  private static final double WIDTH = 760;
+  private static final double LEFT = 100;
+  private static final double WIDTH = 850;
+
+  /** A line of its own for a run's name: shortened names of two runs may be the same. */
+  private static final double NAME = 26;
+
   private static final double TALL = 24;
   private static final double KEY_PITCH = 26;
   private static final int KEYS_A_LINE = 4;
@@ -116,7 +120,7 @@ final class CompareBars {
     List<Part> keys = keys(bars);
     double keyLines = Math.ceil(keys.size() / (double) KEYS_A_LINE);
     double top = keyLines * KEY_PITCH + 14;
-    double pitch = aRun * (TALL + 4) + 22;
+    double pitch = NAME + aRun * (TALL + 4) + 16;
     double height = top + bars.size() / (double) aRun * pitch;
     Svg svg = new Svg(out).open(Look.WIDTH, height, label);
     for (int i = 0; i < keys.size(); i++) {
@@ -126,10 +130,14 @@ final class CompareBars {
       svg.text("", x + 34, y + 14, keys.get(i).name());
     }
     for (int i = 0; i < bars.size(); i++) {
-      double y = top + Math.floor(i / (double) aRun) * pitch + i % aRun * (TALL + 4);
+      double y = top + NAME + Math.floor(i / (double) aRun) * pitch + i % aRun * (TALL + 4);
       bar(svg, bars.get(i), y, WIDTH / most, unit, decimals);
     }
-    svg.line("axis", LEFT, top - 4, LEFT, height - 14).close();
+    for (double run = 0; run < bars.size() / (double) aRun; run++) {
+      double from = top + NAME + run * pitch;
+      svg.line("axis", LEFT, from - 4, LEFT, from + aRun * (TALL + 4));
+    }
+    svg.close();
   }
 
   /** Each ground once; a part that no bar shows needs no key. */
@@ -148,7 +156,7 @@ final class CompareBars {
 
   private static void bar(Svg svg, Bar bar, double y, double scale, String unit, int decimals) {
     if (!bar.name().isEmpty()) {
-      svg.text("strong", 0, y + 17, shortened(bar.name()));
+      svg.text("strong", 0, y - 8, bar.name());
     }
     svg.text("small end", LEFT - 10, y + 17, bar.remark());
     double x = LEFT;
@@ -158,11 +166,5 @@ final class CompareBars {
       x += width;
     }
     svg.text("", x + 8, y + 17, Num.fixed(bar.length(), decimals) + " " + unit + bar.after());
-  }
-
-  /** What fits before the remark. */
-  private static String shortened(String name) {
-    int fits = 12;
-    return name.length() <= fits ? name : name.substring(0, fits - 1) + "…";
   }
 }
