@@ -37,11 +37,14 @@ final class BusCases {
       new ModuleSpec(8.21, 32.9, 7.61, 26.3, 54, 0.0032, -0.123, 47);
 
   private final SplittableRandom random;
+  private final SplittableRandom kinds;
   private final long seed;
 
   private BusCases(long seed) {
     this.seed = seed;
     this.random = new SplittableRandom(seed);
+    // A stream of its own, so that a new kind of part leaves all other draws as they are.
+    this.kinds = new SplittableRandom(~seed);
   }
 
   static BusCase of(long seed) {
@@ -65,12 +68,7 @@ final class BusCases {
         new PlantSpec(
             PLACE,
             new PvSpec(MODULE, series, parallel, 35, 180),
-            new RegulatorSpec(
-                regulatorA,
-                curve(),
-                idle() * regulatorA * volts,
-                ohm * logarithmic(0.5, 10),
-                ohm * logarithmic(0.1, 10)),
+            regulator(regulatorA, volts, ohm),
             lithium
                 ? LfpSpec.prismatic((int) (2.17 * cells / 3.2), ah)
                 : LeadAcidSpec.flooded(cells, ah),
@@ -103,6 +101,17 @@ final class BusCases {
         setting(cells, regulatorA),
         ownCharger ? setting(cells, 0.2 * ah) : new BusCase.Setting(false, 0, 0),
         inverter(ownCharger, cells, ratedW, volts));
+  }
+
+  private RegulatorSpec regulator(double amps, double volts, double ohm) {
+    Efficiency curve = curve();
+    double idleW = idle() * amps * volts;
+    double droopOhm = ohm * logarithmic(0.5, 10);
+    double cableOhm = ohm * logarithmic(0.1, 10);
+    if (kinds.nextInt(4) == 0) {
+      return RegulatorSpec.pwm(amps, 2 * kinds.nextDouble(), idleW, droopOhm, cableOhm);
+    }
+    return new RegulatorSpec(amps, curve, idleW, droopOhm, cableOhm);
   }
 
   private ChargerSpec charger(double ah, double volts, double ohm) {

@@ -6,7 +6,10 @@ import islet.plant.Efficiency;
 import islet.plant.InverterSpec;
 import islet.plant.LeadAcidSpec;
 import islet.plant.LfpSpec;
+import islet.plant.ModuleModel;
+import islet.plant.ModuleSpec;
 import islet.plant.Plant;
+import islet.plant.PvSpec;
 import islet.plant.RegulatorSpec;
 
 /**
@@ -15,10 +18,11 @@ import islet.plant.RegulatorSpec;
  * <p>Everything is stated from the equations of docs/model.md and the parts' specifications, in the
  * simulator's own language and in terms of each part's terminals: the resting voltage as a source,
  * the resistances of Copetti, Lorenzo and Chenlo (1993) behind it, the gassing branch of Schiffer
- * and others (2007) across it, converters as current sources that hold a voltage with droop within
- * limits of current and power, and their losses through three points of an efficiency curve. The
- * plant solves in another unknown, with cables folded into the characteristics; here each cable is
- * a resistor and each power limit a node of its own.
+ * and others (2007) across it, an array of one diode a module (Villalva and others 2009),
+ * converters as current sources that hold a voltage with droop within limits of current and power,
+ * and their losses through three points of an efficiency curve. The plant solves in another
+ * unknown, with cables folded into the characteristics; here each cable is a resistor and each
+ * power limit a node of its own.
  *
  * <p>Bus and battery have capacitors, so that the operating point is where the circuit comes to
  * rest.
@@ -31,10 +35,12 @@ final class BusNetlist {
 
   private final StringBuilder text = new StringBuilder();
   private final BusCase point;
+  private final Plant plant;
   private final double beginV;
 
-  private BusNetlist(BusCase point, double beginV) {
+  private BusNetlist(BusCase point, Plant plant, double beginV) {
     this.point = point;
+    this.plant = plant;
     this.beginV = beginV;
   }
 
@@ -42,22 +48,21 @@ final class BusNetlist {
    * The netlist. It leaves options and what to print to whoever runs it.
    *
    * @param point the operating point
-   * @param plant the plant set to it, asked for the array's power only: an input of the circuit,
-   *     not an answer
+   * @param plant the plant set to it, asked only for what comes in from the sky: the array's power,
+   *     or irradiance and cell temperature where the array is a part of the circuit
    * @param begin voltage from which the circuit begins to settle, over the nominal one
    */
   static String of(BusCase point, Plant plant, double begin) {
-    return new BusNetlist(point, begin * point.spec().battery().nominalV())
-        .write(plant.pvAvailableW());
+    return new BusNetlist(point, plant, begin * point.spec().battery().nominalV()).write();
   }
 
-  private String write(double availableW) {
+  private String write() {
     line("operating point " + point.seed());
     characteristics();
     battery();
     line("Rcable bus cable " + point.spec().dcCableOhm());
     line("Vbattery cable bat 0");
-    regulator(availableW);
+    regulator();
     charger();
     inverter();
     // From the nominal voltage, which knows nothing of the answer, until the capacitors are at
@@ -125,29 +130,77 @@ final class BusNetlist {
     line("Bgas bat 0 I={0.02*c10/100}" + "*exp(min(20,11*(v(bat)/{cells}-2.23)+0.06*{warmer}))");
   }
 
-  private void regulator(double availableW) {
+  private void regulator() {
     RegulatorSpec spec = point.spec().regulator();
+    if (!point.regulator().on()) {
+      line("Vregulator bus regulator 0");
+      return;
+    }
+    switch (spec.kind()) {
+      case MPPT -> tracking(spec);
+      case PWM -> switching(spec);
+    }
+  }
+
+  private void tracking(RegulatorSpec spec) {
+    double availableW = plant.pvAvailableW();
     // By day it lives on the array, by night on the bus.
-    boolean awake = point.regulator().on() && availableW > spec.idleW();
-    if (!awake) {
-      if (point.regulator().on()) {
-        idle("Bnight", spec.idleW());
-      }
+    if (availableW <= spec.idleW()) {
+      idle("Bnight", spec.idleW());
       line("Vregulator bus regulator 0");
       return;
     }
     double ratedW = spec.ratedCurrentA() * point.spec().battery().nominalV();
-    // All cases have a tracking regulator: one that ties the array to the bus is no power source.
     loss("regulatorloss", ratedW, spec.efficiency().orElseThrow(), spec.idleW());
     // The output that uses up the array's power.
     line("Bpower 0 power I=" + availableW + "-v(power)-regulatorloss(v(power))");
+    regulator(spec, "give(v(power),v(regulator))");
+  }
+
+  /** The array itself, one diode a module, at the terminals' voltage plus the switch's drop. */
+  private void switching(RegulatorSpec spec) {
+    PvSpec pv = point.spec().pv();
+    ModuleSpec module = pv.module();
+    // The two resistances fitted to the datasheet are an input here; check R7 judges the fit.
+    ModuleModel fit = new ModuleModel(module);
+    double seriesOhm = fit.seriesOhm();
+    double shuntOhm = fit.shuntOhm();
+    idle("Bown", spec.idleW());
+    double shade = point.shade();
+    if (shade == 0) {
+      line("Vregulator bus regulator 0");
+      return;
+    }
+    // Shade of the whole array counts as an array of less area in the same light.
+    line(".param light={%s/1000}".formatted(plant.pvIrradiance() / shade));
+    line(".param cooler=" + (25 - plant.cellTemperatureC()));
+    line(".param strings=" + pv.parallel() * shade + " modules=" + pv.series());
+    // Boltzmann's constant over the elementary charge, V/K; ideality 1.3 as the paper sets it.
+    line(".param vt={1.3*" + module.cells() + "*8.617333262e-5*(298.15-cooler)}");
+    line(".param isc={%s-%s*cooler}".formatted(module.iscA(), module.kiAPerK()));
+    line(".param voc={%s-(%s)*cooler}".formatted(module.vocV(), module.kvVPerK()));
+    line(
+        ".param photo={light*(%s*(%s+%s)/%s-%s*cooler)}"
+            .formatted(module.iscA(), seriesOhm, shuntOhm, shuntOhm, module.kiAPerK()));
+    line(".param saturation={isc/(exp(voc/vt)-1)}");
+    line("Iphoto 0 junction {strings*photo}");
+    // The simulator drops braces without grouping what stood in them.
+    line("Bdiode junction 0 I={strings*saturation}*(exp(min(60,v(junction)/({modules*vt})))-1)");
+    line("Rshunt junction 0 {%s*modules/strings}".formatted(shuntOhm));
+    line("Rseries junction inner {%s*modules/strings}".formatted(seriesOhm));
+    line("Varray inner array 0");
+    line("Barray array 0 V=max(0,v(regulator)+" + spec.dropV() + ")");
+    regulator(spec, "max(0,i(Varray))");
+  }
+
+  private void regulator(RegulatorSpec spec, String given) {
     source(
         "regulator",
         point.regulator(),
         spec.ratedCurrentA(),
         spec.droopOhm(),
         spec.cableOhm(),
-        "v(power)");
+        given);
   }
 
   private void charger() {
@@ -157,27 +210,28 @@ final class BusNetlist {
     }
     ChargerSpec spec = point.spec().charger().get();
     // Its input is limited to what its rated output at nominal voltage takes.
+    double watts = spec.ratedCurrentA() * point.spec().battery().nominalV();
     source(
         "charger",
         point.charger(),
         spec.ratedCurrentA(),
         spec.droopOhm(),
         spec.cableOhm(),
-        Double.toString(spec.ratedCurrentA() * point.spec().battery().nominalV()));
+        "give(" + watts + ",v(charger))");
   }
 
-  /** A voltage with droop at its terminals, within current and power, and its cable. */
+  /** A voltage with droop at its terminals, within a limit and what is given, and its cable. */
   private void source(
       String name,
       BusCase.Setting setting,
       double ratedA,
       double droopOhm,
       double cableOhm,
-      String watts) {
+      String given) {
     double limitA = Math.min(setting.limitA(), ratedA);
     line(
-        "B%s 0 %s I=min(hold(v(%s),%s,%s,%s),give(%s,v(%s)))"
-            .formatted(name, name, name, setting.setV(), droopOhm, limitA, watts, name));
+        "B%s 0 %s I=min(hold(v(%s),%s,%s,%s),%s)"
+            .formatted(name, name, name, setting.setV(), droopOhm, limitA, given));
     cable(name, cableOhm);
   }
 

@@ -6,8 +6,9 @@ import java.util.SplittableRandom;
 
 /**
  * Draws plants: banks of 12 to 400 V of both chemistries, from dead to full, worn or new;
- * converters and cables from stiff to poor; services from strong to weak; loads from a clock to ten
- * times what the inverter gives; every transfer, with and without a charger and a heat sink.
+ * converters and cables from stiff to poor; services from strong to weak; tracking and PWM
+ * regulators, arrays in the open and in part shade; loads from a clock to ten times what the
+ * inverter gives; every transfer, with and without a charger and a heat sink.
  */
 final class RandomPlants {
   private static final int[] CELLS = {6, 12, 24, 60, 200};
@@ -34,18 +35,8 @@ final class RandomPlants {
     PlantSpec spec =
         new PlantSpec(
             DemoPlants.PLACE,
-            new PvSpec(
-                DemoPlants.MODULE,
-                series,
-                Math.max(1, (int) (regulatorA * volts * even(0.2, 3) / (200 * series))),
-                35,
-                180),
-            new RegulatorSpec(
-                regulatorA,
-                curve(),
-                even(0.0005, 0.004) * regulatorA * volts,
-                ohm * logarithmic(0.1, 20),
-                ohm * logarithmic(0.01, 20)),
+            pv(series, Math.max(1, (int) (regulatorA * volts * even(0.2, 3) / (200 * series)))),
+            regulator(regulatorA, volts, ohm),
             bank(cells, ah),
             soc(),
             random.nextInt(3) == 0 ? even(0.5, 1) : 1,
@@ -84,6 +75,32 @@ final class RandomPlants {
                 load("b", Panel.CRITICAL, 0.1 * loadW),
                 load("c", Panel.NONCRITICAL, loadW)));
     return new Plant(spec, new ConstantWeather(900, 800, 150, 20, 2), DemoPlants.SUMMER_NOON);
+  }
+
+  private PvSpec pv(int series, int parallel) {
+    ShadeDay shade =
+        random.nextInt(4) == 0
+            ? new ShadeDay(
+                0,
+                List.of(
+                    new ShadeSpec(
+                        1 + random.nextInt(parallel),
+                        1 + random.nextInt(series),
+                        1 + random.nextInt(3),
+                        random.nextDouble(),
+                        0,
+                        1440)))
+            : ShadeDay.NONE;
+    return new PvSpec(DemoPlants.MODULE, series, parallel, 35, 180, SkyModel.ISOTROPIC, 3, shade);
+  }
+
+  private RegulatorSpec regulator(double amps, double volts, double ohm) {
+    double idleW = even(0.0005, 0.004) * amps * volts;
+    double droopOhm = ohm * logarithmic(0.1, 20);
+    double cableOhm = ohm * logarithmic(0.01, 20);
+    return random.nextInt(3) == 0
+        ? RegulatorSpec.pwm(amps, even(0, 3), idleW, droopOhm, cableOhm)
+        : new RegulatorSpec(amps, curve(), idleW, droopOhm, cableOhm);
   }
 
   /** As many lithium cells as come nearest to the lead-acid bank's voltage from below. */
