@@ -67,6 +67,13 @@ final class AlarmBoard {
     }
   }
 
+  void remember(Memory memory) {
+    for (int i = 0; i < IDS.length; i++) {
+      states[i] = memory.word("alarm", states[i]);
+      since[i] = memory.instant("alarm since", since[i]);
+    }
+  }
+
   private void set(AlarmId id, AlarmState state, Outputs out) {
     states[id.ordinal()] = state;
     out.alarm(id, state);

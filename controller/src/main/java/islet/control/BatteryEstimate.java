@@ -168,6 +168,15 @@ final class BatteryEstimate {
     return 0.5 * (low + high);
   }
 
+  void remember(Memory memory) {
+    voltageV = memory.number("voltage", voltageV);
+    soc = memory.number("soc", soc);
+    doubt = memory.number("doubt", doubt);
+    known = memory.flag("known", known);
+    last = memory.instant("counted", last);
+    restSince = memory.instant("rest", restSince);
+  }
+
   /** The charge coordinator has seen a full charge. */
   void full() {
     soc = 1;

@@ -262,6 +262,17 @@ final class ChargeCoordinator {
     return Math.min(v, battery.limits().maximumV() - 1.5 * FEED_GAP * battery.nominalV());
   }
 
+  void remember(Memory memory) {
+    stage = memory.word("stage", stage);
+    reached.start = memory.instant("absorption reached", reached.start);
+    tail.start = memory.instant("tail", tail.start);
+    low.start = memory.instant("rebulk", low.start);
+    absorbedMicros = memory.count("absorbed", absorbedMicros);
+    last = memory.instant("charged", last);
+    tooHigh = memory.flag("too high", tooHigh);
+    surplusW = memory.number("surplus", surplusW);
+  }
+
   /** Whether a full charge has just been seen. */
   boolean full() {
     return full;

@@ -70,6 +70,11 @@ final class ChargeSchedule {
     return limitA;
   }
 
+  void remember(Memory memory) {
+    belowReserve = memory.flag("below reserve", belowReserve);
+    windowDone = memory.flag("window done", windowDone);
+  }
+
   double reserveSoc() {
     return site.supervision().reserveSoc();
   }

@@ -152,6 +152,14 @@ final class GridQualification {
     return state == GridState.QUALIFIED;
   }
 
+  void remember(Memory memory) {
+    for (int i = 0; i < since.length; i++) {
+      since[i] = memory.instant(trips[i].name(), since[i]);
+    }
+    inBandSince = memory.instant("in band", inBandSince);
+    out = memory.flag("out", out);
+  }
+
   /** Seconds until the delay has run, the whole delay while it has not begun. */
   double qualifiedInS(long now) {
     long left = inBandSince == NOT ? delayMicros : Math.max(0, delayMicros - (now - inBandSince));

@@ -46,6 +46,13 @@ final class HoldBoard {
     return true;
   }
 
+  void remember(Memory memory) {
+    count = (int) memory.count("holds", count);
+    for (int i = 0; i < MOST; i++) {
+      keys[i] = memory.text("hold", keys[i]);
+    }
+  }
+
   private int find(String key) {
     for (int i = 0; i < count; i++) {
       if (keys[i].equals(key)) {

@@ -23,6 +23,10 @@ final class LoadShedding {
     hysteresis = site.supervision().restoreAboveSoc() - firstSoc;
   }
 
+  void remember(Memory memory) {
+    off = (int) memory.count("shed", off);
+  }
+
   /**
    * How many circuits are to be off.
    *

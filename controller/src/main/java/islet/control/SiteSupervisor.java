@@ -324,6 +324,20 @@ public final class SiteSupervisor implements Supervisor {
     out.qualifiedInS = grid.qualifiedInS(now);
   }
 
+  /** Hands in what the supervisor and its parts remember, in a fixed order. */
+  void remember(Memory memory) {
+    situation.remember(memory);
+    grid.remember(memory);
+    battery.remember(memory);
+    schedule.remember(memory);
+    coordinator.remember(memory);
+    shedding.remember(memory);
+    holds.remember(memory);
+    alarms.remember(memory);
+    told = memory.word("told", told);
+    wasClosed = memory.flag("was closed", wasClosed);
+  }
+
   /** The phase after the last scan. */
   public Phase phase() {
     return situation.phase();

@@ -218,6 +218,27 @@ final class Situation {
     reset = false;
   }
 
+  void remember(Memory memory) {
+    phase = memory.word("phase", phase);
+    enteredAt = memory.instant("entered", enteredAt);
+    formedAt = memory.instant("formed", formedAt);
+    stepSince = memory.instant("in step", stepSince);
+    lowSince = memory.instant("low", lowSince);
+    notFormingSince = memory.instant("not forming", notFormingSince);
+    differSince = memory.instant("sides differ", differSince);
+    liveSince = memory.instant("live", liveSince);
+    blindSince = memory.instant("blind", blindSince);
+    foreignSeen = memory.flag("foreign seen", foreignSeen);
+    utilitySideDeadSinceForming = memory.flag("side dead", utilitySideDeadSinceForming);
+    empty = memory.flag("empty", empty);
+    islandAsked = memory.flag("island asked", islandAsked);
+    reset = memory.flag("reset", reset);
+    retryAt = memory.instant("retry", retryAt);
+    rampFrom = memory.instant("ramp", rampFrom);
+    failedStarts = (int) memory.count("failed starts", failedStarts);
+    overloads = (int) memory.count("overloads", overloads);
+  }
+
   Phase phase() {
     return phase;
   }

@@ -1,0 +1,307 @@
+package islet.control;
+
+import islet.contract.InverterOrder;
+import islet.control.ExplorationJudge.RanOut;
+import islet.site.Site;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.EnumSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Explores the real supervisor breadth first: from its beginning, every scan that a grid of inputs
+ * allows, until no new state comes up. Each scan is judged.
+ *
+ * <p>A state is what the supervisor remembers, by {@link StateCode}: time is taken without its
+ * lengths. Before each scan, what runs may run out: with an ordinary input each alone, any two, or
+ * all that matter, with an odd one none or all. So what holds here holds for every setting of the
+ * time-outs, however short, and also where it takes an order of running out that no site has.
+ * Devices may say anything of the grid in any scan, whatever they said before, and a silent one may
+ * have any last word.
+ *
+ * <p>What is not shown: values between those of the grid, more oddities in one scan than the grid
+ * allows, more than one padlock, a battery that its management unit has taken off the bus.
+ */
+final class Exploration {
+
+  /** So many times, or all that run, run out together. */
+  private static final int TOGETHER = 2;
+
+  private final Variant variant;
+  private final List<Choice> choices;
+  private final Inputs[] images;
+  private final long[][] given;
+  private final int[][] givenFields;
+  private final SiteSupervisor supervisor;
+  private final Remembered memory;
+  private final StateCode code;
+  private final Outputs out = new Outputs();
+  private final ExplorationJudge judge;
+  private final boolean spoilt;
+  private final Field[] fields;
+  private final boolean[] plain;
+  private final StateStore states = new StateStore();
+  private final List<Step> ways = new ArrayList<>();
+  private final Set<ModeRow> taken = new LinkedHashSet<>();
+  private final EnumMap<Phase, Integer> perPhase = new EnumMap<>(Phase.class);
+  private int[] lastFrom = new int[1024];
+  private long scans;
+  private long edges;
+
+  /** How a state was first reached: from which other, by which choice, with what run out. */
+  private record Step(int from, int choice, int ranOut) {}
+
+  /** What was found. */
+  record Found(long states, long edges, long scans, Set<ModeRow> rows, Map<Phase, Integer> phases) {
+    @Override
+    public String toString() {
+      return String.format(
+          "%,d states, %,d edges, %,d scans, %d of %d lines of the table, states by step %s",
+          states, edges, scans, rows.size(), ModeTable.rows().size(), phases);
+    }
+  }
+
+  /** A scan that breaks a rule, with the shortest way to it. */
+  static final class Broken extends AssertionError {
+    private static final long serialVersionUID = 1L;
+
+    /** What is wrong, in short. */
+    final String wrong;
+
+    Broken(String wrong, String way) {
+      super(wrong + ":\n" + way);
+      this.wrong = wrong;
+    }
+  }
+
+  Exploration(Site site, FieldGrid grid, Variant variant) {
+    this.variant = variant;
+    supervisor = new SiteSupervisor(site);
+    memory = new Remembered(supervisor);
+    code = new StateCode(site, memory);
+    judge = new ExplorationJudge(site);
+    spoilt = variant != Variant.NONE;
+    choices = new ArrayList<>(grid.choices());
+    choices.sort(Comparator.comparingInt(Choice::oddities));
+    images = new Inputs[choices.size()];
+    fields = new Field[images.length];
+    plain = new boolean[images.length];
+    given = new long[images.length][];
+    givenFields = new int[images.length][];
+    for (int i = 0; i < images.length; i++) {
+      Choice choice = choices.get(i);
+      fields[i] = choice.field();
+      plain[i] = choice.oddities() == 0;
+      boolean heard = choice.field().order.map(variant::hears).orElse(true);
+      images[i] = choice.field().image(site, heard);
+      List<String> names = choice.memory().keySet().stream().sorted().toList();
+      givenFields[i] = names.stream().mapToInt(memory::field).toArray();
+      given[i] = names.stream().mapToLong(n -> choice.memory().getOrDefault(n, 0L)).toArray();
+    }
+  }
+
+  /** Explores until nothing new comes up. */
+  Found run() {
+    code.take(supervisor.phase(), judge.code());
+    arrive(new Step(-1, -1, 0));
+    for (int here = 0; here < states.size(); here++) {
+      leave(here);
+    }
+    return new Found(states.size(), edges, scans, taken, perPhase);
+  }
+
+  private void leave(int here) {
+    byte[] from = states.get(here);
+    long[] start = code.memory(from);
+    int[] running = code.running(from);
+    for (int choice = 0; choice < images.length; choice++) {
+      int counts = scan(here, from, start, choice, running, 0);
+      if (plain[choice]) {
+        for (int some = counts; some != 0; some = some - 1 & counts) {
+          if (some == counts || Integer.bitCount(some) <= TOGETHER) {
+            scan(here, from, start, choice, running, some);
+          }
+        }
+      } else if (counts != 0) {
+        scan(here, from, start, choice, running, counts);
+      }
+    }
+  }
+
+  /**
+   * One scan.
+   *
+   * @return which of the times that run could matter in it: those whose cause goes on
+   */
+  private int scan(int here, byte[] from, long[] start, int choice, int[] running, int ranOut) {
+    scans++;
+    System.arraycopy(start, 0, memory.values, 0, start.length);
+    for (int i = 0; i < running.length; i++) {
+      if ((ranOut & 1 << i) != 0) {
+        int field = running[i];
+        memory.values[field] = code.ranOut(field);
+      }
+    }
+    RanOut lasted =
+        new RanOut(
+            memory.values[code.inBand] == StateCode.OLD,
+            memory.values[code.low] == StateCode.OLD,
+            memory.values[code.live] == StateCode.OLD);
+    boolean late = memory.values[code.entered] == StateCode.OLD;
+    if (spoilt) {
+      misremember();
+    }
+    for (int i = 0; i < given[choice].length; i++) {
+      memory.values[givenFields[choice][i]] = given[choice][i];
+    }
+    memory.give(supervisor);
+    Phase before = supervisor.phase();
+    // As in every scan that ends in WAIT_FOR_PERSON, from where LISTEN is reached again.
+    out.inverter = InverterOrder.OFF;
+    supervisor.scan(images[choice], Field.NOW, out);
+    Phase after = supervisor.phase();
+    Field field = fields[choice];
+    variant.spoil(after, field, out);
+    judge.recall(from[from.length - 1]);
+    String wrong = judge.judge(field, start[code.known] != 0, lasted, after, out);
+    if (wrong.isEmpty() && late && after == before && transitional(before)) {
+      wrong = "stays in " + before + " although its time has run out";
+    }
+    if (wrong.isEmpty() && after != before) {
+      wrong = row(before, after);
+    }
+    Step step = new Step(here, choice, ranOut);
+    if (!wrong.isEmpty()) {
+      throw new Broken(wrong, way(here, step) + "  " + after);
+    }
+    memory.copy(supervisor);
+    int counts = 0;
+    for (int i = 0; i < running.length; i++) {
+      int f = running[i];
+      // A time whose cause is gone has been set back; so is one that begins anew with a phase.
+      if (code.always(f) || memory.values[f] == StateCode.LAST) {
+        counts |= 1 << i;
+      }
+    }
+    code.take(supervisor.phase(), judge.code());
+    arrive(step);
+    return counts;
+  }
+
+  private void misremember() {
+    for (int i = 0; i < memory.size(); i++) {
+      if (memory.kind(i) == Remembered.Kind.INSTANT && code.keeps(i)) {
+        if (memory.values[i] == StateCode.OLD && !variant.runsOut(memory.name(i))) {
+          memory.values[i] = StateCode.LAST;
+        } else if (memory.values[i] == StateCode.LAST && variant.hurries(memory.name(i))) {
+          memory.values[i] = StateCode.OLD;
+        }
+      }
+    }
+  }
+
+  private static boolean transitional(Phase phase) {
+    return switch (phase) {
+      case LISTEN, OPEN_TIE, FORM, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> true;
+      case CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> false;
+    };
+  }
+
+  /** Takes note of the line of the table that was taken; says so when there is none. */
+  private String row(Phase before, Phase after) {
+    String told = "";
+    for (int i = 0; i < out.events(); i++) {
+      if (out.kind(i).equals("mode")) {
+        told = out.reason(i);
+      }
+    }
+    Optional<ModeRow> row = declared(before, after, told);
+    row.ifPresent(taken::add);
+    return row.isPresent()
+        ? ""
+        : "goes from " + before + " to " + after + " on '" + told + "', which no line declares";
+  }
+
+  /** The line that leads from one phase to another on what was told, if there is one. */
+  static Optional<ModeRow> declared(Phase before, Phase after, String told) {
+    for (ModeRow row : ModeTable.rows(before)) {
+      // Within a mode nothing is told, and no two lines join the same two phases.
+      if (row.to() == after && (before.mode() == after.mode() || row.on().equals(told))) {
+        return Optional.of(row);
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Files the state that has just been taken, and the edge that leads to it. */
+  private void arrive(Step way) {
+    int place = states.find(code.bytes());
+    if (place < 0) {
+      place = states.add(code.bytes());
+      ways.add(way);
+      perPhase.merge(supervisor.phase(), 1, Integer::sum);
+      if (place >= lastFrom.length) {
+        lastFrom = Arrays.copyOf(lastFrom, 2 * lastFrom.length);
+      }
+      lastFrom[place] = -1;
+    }
+    if (lastFrom[place] != way.from) {
+      lastFrom[place] = way.from;
+      edges++;
+    }
+  }
+
+  private String way(int to, Step last) {
+    List<Step> steps = new ArrayList<>(List.of(last));
+    for (int at = to; at > 0; at = ways.get(at).from) {
+      steps.add(0, ways.get(at));
+    }
+    StringBuilder text = new StringBuilder();
+    for (Step step : steps) {
+      byte[] from = states.get(step.from);
+      int[] running = code.running(from);
+      text.append("  ").append(code.phase(from)).append(": ");
+      text.append(choices.get(step.choice).says());
+      for (int i = 0; i < running.length; i++) {
+        if ((step.ranOut & 1 << i) != 0) {
+          text.append("; run out: ").append(memory.name(running[i]));
+        }
+      }
+      text.append('\n');
+    }
+    return text.toString();
+  }
+
+  private static String explore(Site site, int most) {
+    Set<FieldGrid.Family> all = EnumSet.allOf(FieldGrid.Family.class);
+    return new Exploration(site, new FieldGrid(site, most < 2, all, most), Variant.NONE)
+        .run()
+        .toString();
+  }
+
+  /**
+   * The long exploration: every site with as many oddities at once as the first argument says.
+   *
+   * @param args how many oddities, 0 to 2, and optionally sites of the configuration by name
+   */
+  public static void main(String[] args) {
+    int most = args.length > 0 ? Integer.parseInt(args[0]) : 1;
+    List<String> names =
+        args.length > 1
+            ? List.of(args).subList(1, args.length)
+            : List.of(
+                "ferry-landing",
+                "ferry-landing-changeover",
+                "boat-shed",
+                "ferry-landing-charger-only");
+    for (String name : names) {
+      System.out.println(name + ": " + explore(Sites.named(name), most));
+    }
+  }
+}

@@ -1,0 +1,243 @@
+package islet.control;
+
+import static islet.control.FieldGrid.Family.BATTERY;
+import static islet.control.FieldGrid.Family.CHARGING;
+import static islet.control.FieldGrid.Family.LINKS;
+import static islet.control.FieldGrid.Family.OPERATOR;
+import static islet.control.FieldGrid.Family.UTILITY;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import islet.contract.InverterOrder;
+import islet.contract.OperatorOrder;
+import islet.contract.TieOrder;
+import islet.control.Exploration.Broken;
+import islet.control.Exploration.Found;
+import islet.control.FieldGrid.Family;
+import islet.site.Site;
+import java.util.EnumSet;
+import java.util.LinkedHashSet;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * The interlocks hold in every state that the real supervisor reaches, the mode machine takes every
+ * line of its table and no other way, and no step of a sequence outlasts its time. Judged by {@link
+ * ExplorationJudge}; what an exploration covers is told at {@link Exploration}.
+ */
+class ExplorationTest {
+
+  private static final Site TWO_PANEL = Sites.named("ferry-landing");
+  private static final Site AUTOMATIC = Sites.named("ferry-landing-changeover");
+  private static final Site BATTERY_FIRST =
+      Sites.named(
+          "ferry-landing-changeover",
+          "changeover.prefer",
+          "battery",
+          "changeover.batteryAbove",
+          "80 %");
+  private static final Site BY_HAND = Sites.named("boat-shed");
+  private static final Site NO_SWITCH = Sites.named("ferry-landing-charger-only");
+
+  @Test
+  void theInterlocksHoldAndEveryLineIsTaken() {
+    Set<Family> all = EnumSet.allOf(Family.class);
+    Set<ModeRow> taken = new LinkedHashSet<>();
+    taken.addAll(contradictions("two-panel", TWO_PANEL));
+    taken.addAll(oddities("two-panel", TWO_PANEL, all));
+    taken.addAll(contradictions("automatic", AUTOMATIC));
+    taken.addAll(oddities("automatic", AUTOMATIC, EnumSet.of(LINKS, UTILITY, CHARGING, OPERATOR)));
+    taken.addAll(oddities("battery first", BATTERY_FIRST, EnumSet.of(BATTERY)));
+    taken.addAll(contradictions("by hand", BY_HAND));
+    taken.addAll(oddities("by hand", BY_HAND, all));
+    taken.addAll(oddities("no switch", NO_SWITCH, all));
+    assertEquals(Set.copyOf(ModeTable.rows()), taken);
+  }
+
+  /** Every combination, whether it contradicts itself or not, and nothing else odd. */
+  private static Set<ModeRow> contradictions(String name, Site site) {
+    return print(name + ", contradictions", new FieldGrid(site, true, Set.of(), 0), site).rows();
+  }
+
+  /** Combinations that fit together, with each family's oddities one by one. */
+  private static Set<ModeRow> oddities(String name, Site site, Set<Family> families) {
+    Set<ModeRow> taken = new LinkedHashSet<>();
+    for (Family family : families) {
+      FieldGrid grid = new FieldGrid(site, false, Set.of(family), 1);
+      taken.addAll(print(name + ", " + family, grid, site).rows());
+    }
+    return taken;
+  }
+
+  private static Found print(String name, FieldGrid grid, Site site) {
+    Found found = new Exploration(site, grid, Variant.NONE).run();
+    System.out.println(name + ": " + found);
+    return found;
+  }
+
+  private static Arguments broken(Site site, Family family, String wrong, Variant variant) {
+    return Arguments.of(site, family, wrong, variant);
+  }
+
+  static Stream<Arguments> brokenSupervisors() {
+    return Stream.of(
+        broken(
+            TWO_PANEL,
+            OPERATOR,
+            "closes under a padlock",
+            new Variant() {
+              @Override
+              public boolean hears(OperatorOrder order) {
+                return order != OperatorOrder.HOLD;
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "forms behind a closed tie",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                if (after == Phase.OPEN_TIE) {
+                  out.inverter = InverterOrder.FORM;
+                }
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            LINKS,
+            "forms behind a tie that is not heard",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                if (after == Phase.FORM) {
+                  out.inverter = InverterOrder.FORM;
+                  out.inverterOrdered = true;
+                }
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "closes before the utility has held its band for the delay",
+            new Variant() {
+              @Override
+              public boolean hurries(String timer) {
+                return timer.equals("in band");
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "closes out of step onto a live panel",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                if (after == Phase.SYNCHRONISE) {
+                  out.tieOrdered = true;
+                  out.tie = TieOrder.CLOSE;
+                }
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "forms onto a panel that lives behind an open contact",
+            new Variant() {
+              @Override
+              public boolean runsOut(String timer) {
+                return !timer.equals("live");
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "stays in",
+            new Variant() {
+              @Override
+              public boolean runsOut(String timer) {
+                return !timer.equals("entered");
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            UTILITY,
+            "closes while held",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                if (after == Phase.WAIT_FOR_PERSON && field.utilityPu == 0) {
+                  out.tie = TieOrder.CLOSE;
+                }
+              }
+            }),
+        broken(
+            TWO_PANEL,
+            BATTERY,
+            "permits an island on a battery at its floor",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                out.islandPermit |= after == Phase.CONNECTED;
+              }
+            }),
+        broken(
+            AUTOMATIC,
+            BATTERY,
+            "discharges a battery at its floor",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                if (after == Phase.CONNECTED) {
+                  out.inverter = InverterOrder.FORM;
+                }
+              }
+            }),
+        broken(
+            AUTOMATIC,
+            CHARGING,
+            "charges above the battery's limit",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                out.regulatorLimitA = 80;
+              }
+            }),
+        broken(
+            BY_HAND,
+            UTILITY,
+            "orders a switch that only a person moves",
+            new Variant() {
+              @Override
+              public void spoil(Phase after, Field field, Outputs out) {
+                out.tieOrdered |= after == Phase.OPEN_TIE;
+              }
+            }));
+  }
+
+  @ParameterizedTest(name = "{2}")
+  @MethodSource("brokenSupervisors")
+  void aBrokenSupervisorIsFound(Site site, Family family, String wrong, Variant variant) {
+    Exploration exploration =
+        new Exploration(site, new FieldGrid(site, false, Set.of(family), 1), variant);
+    Broken found = assertThrows(Broken.class, exploration::run);
+    assertTrue(found.wrong.startsWith(wrong), found.toString());
+  }
+
+  @Test
+  void aWayThatNoLineDeclaresIsFound() {
+    assertTrue(declared(Phase.CONNECTED, Phase.CLOSE_TIE, "utility qualified").isEmpty());
+    assertTrue(declared(Phase.CARRY, Phase.SYNCHRONISE, "battery at its floor").isEmpty());
+    assertTrue(declared(Phase.CARRY, Phase.SYNCHRONISE, "utility qualified").isPresent());
+  }
+
+  private static Optional<ModeRow> declared(Phase from, Phase to, String told) {
+    return Exploration.declared(from, to, told);
+  }
+}
