@@ -33,6 +33,11 @@ public final class Cautions {
 
   private Cautions() {}
 
+  /** The cautions that hold for any work on such a site. */
+  public static List<String> usual() {
+    return USUAL;
+  }
+
   /** The cautions of a run, the special ones first. */
   public static List<String> of(
       List<HazardVerdict> hazards, List<AlarmEntry> alarms, List<VoltageExcursion> excursions) {

@@ -1,38 +1,22 @@
 package islet.bench;
 
-import islet.plant.BatterySpec;
 import islet.plant.ChargerSpec;
 import islet.plant.CircuitSpec;
 import islet.plant.ConstantLoad;
 import islet.plant.DailyLoad;
-import islet.plant.DataFileException;
-import islet.plant.Efficiency;
-import islet.plant.HourlyLoad;
 import islet.plant.InrushSpec;
 import islet.plant.InverterSpec;
-import islet.plant.LeadAcidSpec;
-import islet.plant.LfpSpec;
 import islet.plant.LoadProfile;
-import islet.plant.ModuleSpec;
 import islet.plant.Panel;
-import islet.plant.Place;
 import islet.plant.Plant;
 import islet.plant.PlantSpec;
-import islet.plant.PvSpec;
 import islet.plant.RefrigeratorLoad;
 import islet.plant.RegulatorSpec;
-import islet.plant.ShadeDay;
-import islet.plant.ShadeSpec;
-import islet.plant.SkyModel;
 import islet.plant.ThermalSpec;
 import islet.plant.Transfer;
 import islet.plant.UtilitySpec;
 import islet.plant.Weather;
-import islet.site.InputException;
-import islet.site.Problem;
 import islet.site.Site;
-import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -41,12 +25,6 @@ import java.util.List;
  * source.
  */
 final class PlantBuilder {
-
-  /**
-   * A flooded bank gives 1.04 times its ten-hour capacity in twenty hours (two-well model, c = 0.4,
-   * k' = 2/h).
-   */
-  private static final double TWENTY_HOURS = 1.04;
 
   /**
    * Slope of the regulator's and the charger's characteristic: 0.2 % of nominal voltage at 100 A,
@@ -78,54 +56,16 @@ final class PlantBuilder {
     return new Plant(spec(site, initialSoc, initialHealth, startMicros), weather, startMicros);
   }
 
-  static Place place(Site site) {
-    return new Place(
-        site.place().latitudeDeg(),
-        site.place().longitudeDeg(),
-        site.place().altitudeM(),
-        site.place().albedo());
-  }
-
-  /** Local standard time against universal time, h: measured data doesn't know daylight saving. */
-  static double standardOffsetH(Site site, long startMicros) {
-    return site.place()
-            .zone()
-            .getRules()
-            .getStandardOffset(Instant.ofEpochSecond(startMicros / 1_000_000))
-            .getTotalSeconds()
-        / 3600.0;
-  }
-
   private static PlantSpec spec(
       Site site, double initialSoc, double initialHealth, long startMicros) {
-    Site.Module m = site.pv().module();
     double nominal = site.battery().nominalV();
     Site.Inverter inverter = site.inverter();
     Site.Utility utility = site.utility();
     return new PlantSpec(
-        place(site),
-        new PvSpec(
-            new ModuleSpec(
-                m.iscA(),
-                m.vocV(),
-                m.impA(),
-                m.vmpV(),
-                m.cells(),
-                m.kiAPerK(),
-                m.kvVPerK(),
-                m.noctC()),
-            site.pv().series(),
-            site.pv().parallel(),
-            site.pv().tiltDeg(),
-            site.pv().azimuthDeg(),
-            switch (site.pv().sky()) {
-              case ISOTROPIC -> SkyModel.ISOTROPIC;
-              case HAY_DAVIES -> SkyModel.HAY_DAVIES;
-            },
-            m.bypassDiodes(),
-            shade(site, startMicros)),
+        SiteParts.place(site),
+        SiteParts.pv(site, startMicros),
         regulator(site.regulator(), nominal),
-        battery(site.battery()),
+        SiteParts.battery(site.battery()),
         initialSoc,
         initialHealth,
         site.battery().cableOhm(),
@@ -133,7 +73,7 @@ final class PlantBuilder {
             inverter.ratedW(),
             inverter.surgeW(),
             inverter.surgeS(),
-            efficiency(inverter.efficiency()),
+            SiteParts.efficiency(inverter.efficiency()),
             inverter.idleW(),
             inverter.ratedChargeA(),
             inverter.dcMinimumV(),
@@ -156,22 +96,11 @@ final class PlantBuilder {
                 c ->
                     new ChargerSpec(
                         c.ratedA(),
-                        efficiency(c.efficiency()),
+                        SiteParts.efficiency(c.efficiency()),
                         c.idleW(),
                         DROOP_PER_VOLT * nominal,
                         CONVERTER_CABLE_OHM)),
         circuits(site, startMicros));
-  }
-
-  private static BatterySpec battery(Site.Battery battery) {
-    return switch (battery.chemistry()) {
-      case LEAD_ACID ->
-          LeadAcidSpec.flooded(battery.cells(), battery.capacity20hAh() / TWENTY_HOURS)
-              .inRoom(battery.roomMinimumC());
-      case LFP ->
-          LfpSpec.prismatic(battery.cells(), battery.capacity20hAh())
-              .inRoom(battery.roomMinimumC());
-    };
   }
 
   private static RegulatorSpec regulator(Site.Regulator regulator, double nominalV) {
@@ -180,7 +109,7 @@ final class PlantBuilder {
       case MPPT ->
           new RegulatorSpec(
               regulator.ratedA(),
-              efficiency(regulator.efficiency().orElseThrow()),
+              SiteParts.efficiency(regulator.efficiency().orElseThrow()),
               regulator.idleW(),
               droopOhm,
               CONVERTER_CABLE_OHM);
@@ -194,23 +123,6 @@ final class PlantBuilder {
     };
   }
 
-  private static ShadeDay shade(Site site, long startMicros) {
-    List<ShadeSpec> entries = new ArrayList<>();
-    for (Site.Shade shade : site.pv().shade()) {
-      for (Site.MinuteSpan span : shade.between()) {
-        entries.add(
-            new ShadeSpec(
-                shade.strings(),
-                shade.modules(),
-                shade.substrings(),
-                shade.light(),
-                span.from(),
-                span.to()));
-      }
-    }
-    return new ShadeDay(standardOffsetH(site, startMicros), entries);
-  }
-
   private static Transfer transfer(Site.Arrangement arrangement) {
     if (arrangement.hasChangeover()) {
       return Transfer.CHANGEOVER;
@@ -222,12 +134,8 @@ final class PlantBuilder {
     return new ThermalSpec(t.riseK(), t.timeConstantS(), t.derateFromC(), t.derateToC());
   }
 
-  private static Efficiency efficiency(Site.Efficiency e) {
-    return new Efficiency(e.at10(), e.at50(), e.at100());
-  }
-
   private static List<CircuitSpec> circuits(Site site, long startMicros) {
-    double standardOffsetH = standardOffsetH(site, startMicros);
+    double standardOffsetH = SiteParts.standardOffsetH(site, startMicros);
     List<CircuitSpec> out = new ArrayList<>();
     for (Site.Circuit circuit : site.circuits()) {
       out.add(
@@ -266,12 +174,7 @@ final class PlantBuilder {
           cycling.powerW(), cycling.onS() / 60, cycling.offS() / 60, (0.37 * index % 1) * cycle);
     }
     Site.ProfileLoad profile = (Site.ProfileLoad) load;
-    try {
-      return HourlyLoad.read(
-          Path.of(profile.file()), profile.column(), profile.factor(), standardOffsetH);
-    } catch (DataFileException e) {
-      throw badFile(e);
-    }
+    return SiteParts.hourly(profile, standardOffsetH);
   }
 
   private static List<DailyLoad.Span> spans(Site.DailyLoad daily) {
@@ -289,17 +192,5 @@ final class PlantBuilder {
       }
     }
     return out;
-  }
-
-  static InputException badFile(DataFileException e) {
-    return new InputException(
-        List.of(
-            new Problem(
-                e.file(),
-                e.line(),
-                e.field(),
-                e.found(),
-                e.allowed(),
-                "Give a file in the stated format.")));
   }
 }

@@ -32,8 +32,8 @@ final class WeatherBuilder {
 
   private WeatherBuilder(Scenario scenario) {
     this.scenario = scenario;
-    this.place = PlantBuilder.place(scenario.site());
-    this.utcOffsetH = PlantBuilder.standardOffsetH(scenario.site(), scenario.startMicros());
+    this.place = SiteParts.place(scenario.site());
+    this.utcOffsetH = SiteParts.standardOffsetH(scenario.site(), scenario.startMicros());
   }
 
   /**
@@ -84,7 +84,7 @@ final class WeatherBuilder {
         return covering(csv.file(), CsvWeather.read(csv.file(), place, utcOffsetH));
       }
     } catch (DataFileException e) {
-      throw PlantBuilder.badFile(e);
+      throw SiteParts.badFile(e);
     }
     WeatherSource.ClearSky clear = (WeatherSource.ClearSky) source;
     return new ClearSkyWeather(

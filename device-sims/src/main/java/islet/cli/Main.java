@@ -24,6 +24,7 @@ import picocli.CommandLine.Command;
     },
     subcommands = {
       RehearseCommand.class,
+      CheckCommand.class,
       CompareCommand.class,
       LiveCommand.class,
       ReferencesCommand.class,
