@@ -32,7 +32,9 @@ public final class CheckText {
     }
     check.findings().forEach(this::finding);
     out.append('\n').append(counts(check)).append('\n');
-    out.append("\nCautions\n");
+    if (!check.cautions().isEmpty()) {
+      out.append("\nCautions\n");
+    }
     for (String caution : check.cautions()) {
       wrapped("  - ", "    ", caution);
     }

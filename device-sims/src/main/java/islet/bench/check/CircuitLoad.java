@@ -20,10 +20,11 @@ final class CircuitLoad {
   private static final long HOUR_MICROS = 3_600_000_000L;
   private static final int HOURS_A_DAY = 24;
   private static final int MINUTES_AN_HOUR = 60;
-  private static final int MINUTES_A_DAY = HOURS_A_DAY * MINUTES_AN_HOUR;
+  private static final int MINUTES_A_DAY = Minutes.A_DAY;
 
   private final Site.Circuit circuit;
   private final Optional<LoadProfile> profile;
+  private final int[] minutesOn = new int[HOURS_A_DAY];
 
   CircuitLoad(Site.Circuit circuit) {
     this.circuit = circuit;
@@ -31,6 +32,14 @@ final class CircuitLoad {
         circuit.load() instanceof Site.ProfileLoad load
             ? Optional.of(SiteParts.hourly(load, 0))
             : Optional.empty();
+    if (circuit.load() instanceof Site.DailyLoad daily) {
+      for (int minute = 0; minute < MINUTES_A_DAY; minute++) {
+        int at = minute;
+        if (daily.on().stream().anyMatch(span -> Minutes.holds(span, at))) {
+          minutesOn[minute / MINUTES_AN_HOUR]++;
+        }
+      }
+    }
   }
 
   Site.Circuit circuit() {
@@ -43,7 +52,7 @@ final class CircuitLoad {
       return constant.powerW();
     }
     if (circuit.load() instanceof Site.DailyLoad daily) {
-      return daily.powerW() * minutesOn(daily, hour % HOURS_A_DAY) / MINUTES_AN_HOUR;
+      return daily.powerW() * minutesOn[hour % HOURS_A_DAY] / MINUTES_AN_HOUR;
     }
     if (circuit.load() instanceof Site.CyclingLoad cycling) {
       return cycling.powerW() * cycling.onS() / (cycling.onS() + cycling.offS());
@@ -57,7 +66,7 @@ final class CircuitLoad {
       return cycling.powerW();
     }
     if (circuit.load() instanceof Site.DailyLoad daily) {
-      return minutesOn(daily, hour % HOURS_A_DAY) > 0 ? daily.powerW() : 0;
+      return minutesOn[hour % HOURS_A_DAY] > 0 ? daily.powerW() : 0;
     }
     return meanW(hour);
   }
@@ -74,16 +83,5 @@ final class CircuitLoad {
   private double fromFile(int hour) {
     long micros = (FIRST_DAY * HOURS_A_DAY + hour) * HOUR_MICROS;
     return profile.map(p -> p.powerW(micros)).orElse(0.0);
-  }
-
-  private static int minutesOn(Site.DailyLoad daily, int hourOfDay) {
-    int on = 0;
-    for (int minute = 0; minute < MINUTES_AN_HOUR; minute++) {
-      int at = (hourOfDay * MINUTES_AN_HOUR + minute) % MINUTES_A_DAY;
-      if (daily.on().stream().anyMatch(span -> Minutes.holds(span, at))) {
-        on++;
-      }
-    }
-    return on;
   }
 }

@@ -4,6 +4,7 @@ import islet.bench.RunRecord;
 import islet.bench.Scenario;
 import islet.bench.Signal;
 import islet.bench.Trace;
+import islet.bench.check.RuleTable;
 import islet.bench.report.IvPicture;
 import islet.bench.report.OneLine;
 import islet.bench.report.RunPicture;
@@ -88,6 +89,10 @@ public record Documents(Path folder) {
         texts,
         folder.resolve("validation.md"),
         Map.of("references", ReferenceText.markdown(references)));
+    fill(
+        texts,
+        folder.resolve("check.md"),
+        Map.of("example", CheckExample.text(config), "rules", RuleTable.markdown()));
     // Documents without lessons need none of their runs.
     List<Lesson> taught = Files.isDirectory(folder.resolve("lessons")) ? Lessons.all() : List.of();
     for (Lesson lesson : taught) {
