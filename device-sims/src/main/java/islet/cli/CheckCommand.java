@@ -7,11 +7,9 @@ import islet.bench.check.SiteCheck;
 import islet.site.Dimension;
 import islet.site.InputFile;
 import islet.site.Quantity;
-import islet.site.Setting;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
@@ -96,7 +94,8 @@ final class CheckCommand implements Callable<Integer> {
                 ? OptionalDouble.empty()
                 : OptionalDouble.of(
                     quantity(OUTAGE, outage, Dimension.TIME, 1, 30 * 86_400, "1 s to 720 h")));
-    SiteCheck check = SiteCheck.of(file, settings(), assumptions);
+    SiteCheck check =
+        SiteCheck.of(file, VarySetting.all(sets, SET, spec.commandLine()), assumptions);
     PrintWriter print = spec.commandLine().getOut();
     String shown = InputFile.shown(file);
     switch (format) {
@@ -120,24 +119,5 @@ final class CheckCommand implements Callable<Integer> {
           option + ": found \"" + text + "\"; allowed is " + allowed + ", with its unit.");
     }
     return value;
-  }
-
-  private List<Setting> settings() {
-    List<Setting> settings = new ArrayList<>();
-    for (String text : sets) {
-      VarySetting set = VarySetting.parse(text);
-      if (!set.complete()) {
-        throw new ParameterException(
-            spec.commandLine(),
-            SET
-                + ": found \""
-                + text
-                + "\"; allowed is a dotted path into the site and a value, for example"
-                + " supervision.reserve=60%.");
-      }
-      settings.removeIf(earlier -> earlier.path().equals(set.path()));
-      settings.add(set.setting(SET));
-    }
-    return settings;
   }
 }

@@ -243,22 +243,7 @@ final class CompareCommand implements Callable<Integer> {
   }
 
   private List<Setting> settings() {
-    List<Setting> settings = new ArrayList<>();
-    for (String text : sets) {
-      VarySetting set = VarySetting.parse(text);
-      if (!set.complete()) {
-        throw new ParameterException(
-            spec.commandLine(),
-            SET
-                + ": found \""
-                + text
-                + "\"; allowed is a dotted path into the site and a value, for example"
-                + " supervision.onSag=ride-through.");
-      }
-      settings.removeIf(earlier -> earlier.path().equals(set.path()));
-      settings.add(set.setting(SET));
-    }
-    return settings;
+    return VarySetting.all(sets, SET, spec.commandLine());
   }
 
   private RunResult rehearse(Scenario scenario) {

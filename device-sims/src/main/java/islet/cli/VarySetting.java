@@ -3,6 +3,8 @@ package islet.cli;
 import islet.site.Setting;
 import java.util.ArrayList;
 import java.util.List;
+import picocli.CommandLine;
+import picocli.CommandLine.ParameterException;
 
 /**
  * A setting as it is written on the command line: {@code supervision.reserve=30%}, or with several
@@ -16,6 +18,30 @@ record VarySetting(String path, String value) {
     return equals < 0
         ? new VarySetting(text.strip(), "")
         : new VarySetting(text.substring(0, equals).strip(), text.substring(equals + 1).strip());
+  }
+
+  /**
+   * Settings as an option gives them, several times; the last one of a path counts.
+   *
+   * @throws ParameterException when one of them is not a path and a value
+   */
+  static List<Setting> all(List<String> texts, String option, CommandLine command) {
+    List<Setting> settings = new ArrayList<>();
+    for (String text : texts) {
+      VarySetting set = parse(text);
+      if (!set.complete()) {
+        throw new ParameterException(
+            command,
+            option
+                + ": found \""
+                + text
+                + "\"; allowed is a dotted path into the site and a value, for example"
+                + " supervision.onSag=ride-through.");
+      }
+      settings.removeIf(earlier -> earlier.path().equals(set.path()));
+      settings.add(set.setting(option));
+    }
+    return settings;
   }
 
   boolean complete() {

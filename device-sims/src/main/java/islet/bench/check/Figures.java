@@ -10,7 +10,7 @@ final class Figures {
 
   private static final String CURRENTS = "Battery currents";
   private static final String AUTONOMY = "Critical panel on the battery alone";
-  private static final String FILLING = "Time to full";
+  private static final String FILLING = "Time to full, from the reserve";
   private static final String ARRAY = "Array";
   private static final String INVERTER = "Inverter and cable";
   private static final double HOURS_A_DAY = 24;
@@ -102,9 +102,9 @@ final class Figures {
           s.chargeH(reserve, 1, utilityA),
           "h",
           1,
-          "from the reserve at "
+          "at "
               + Say.amps(utilityA)
-              + ", losses included; up to "
+              + "; up to "
               + Say.number(s.charge().absorptionS() / 3600, 1)
               + " h more of absorption");
     }
@@ -117,11 +117,11 @@ final class Figures {
     double getsKWh = clearKWh * s.arrayUse();
     add(
         FILLING,
-        "by the sun alone, clear " + day,
+        "by the sun alone, no loads, clear " + day,
         needsKWh / getsKWh,
         "days",
         1,
-        "from the reserve, no loads; " + Say.number(clearKWh, 1) + " kWh from the array");
+        Say.number(clearKWh, 1) + " kWh from the array");
   }
 
   private void array() {

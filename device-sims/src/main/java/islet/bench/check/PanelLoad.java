@@ -23,12 +23,11 @@ record PanelLoad(
   /**
    * A motor's start while all else is on.
    *
-   * @param number of the circuit in the site's list, from 1
    * @param stated whether the file states the start; else it is assumed
    * @param panelVa what the panel draws meanwhile
    * @param forS how long
    */
-  record MotorStart(int number, String circuit, boolean stated, double panelVa, double forS) {}
+  record MotorStart(String circuit, boolean stated, double panelVa, double forS) {}
 
   /** Running current times six for half a second: a usual small motor, from memory. */
   static final double USUAL_FACTOR = 6;
@@ -70,8 +69,7 @@ record PanelLoad(
         dayW = 0;
       }
     }
-    return new PanelLoad(
-        sumW / CircuitLoad.HOURS, worstDayW, peakW, peakVa, starts(site, loads, peakVa));
+    return new PanelLoad(sumW / CircuitLoad.HOURS, worstDayW, peakW, peakVa, starts(loads, peakVa));
   }
 
   /** Reactive over real power. */
@@ -79,7 +77,7 @@ record PanelLoad(
     return Math.sqrt(1 - powerFactor * powerFactor) / powerFactor;
   }
 
-  private static List<MotorStart> starts(Site site, List<CircuitLoad> loads, double peakVa) {
+  private static List<MotorStart> starts(List<CircuitLoad> loads, double peakVa) {
     List<MotorStart> starts = new ArrayList<>();
     for (CircuitLoad load : loads) {
       Site.Circuit circuit = load.circuit();
@@ -90,13 +88,7 @@ record PanelLoad(
         double factor = circuit.inrush().map(Site.Inrush::factor).orElse(USUAL_FACTOR);
         double forS = circuit.inrush().map(Site.Inrush::forS).orElse(USUAL_START_S);
         double extraVa = (factor - 1) * load.mostW() / circuit.powerFactor();
-        starts.add(
-            new MotorStart(
-                site.circuits().indexOf(circuit) + 1,
-                circuit.name(),
-                stated,
-                peakVa + extraVa,
-                forS));
+        starts.add(new MotorStart(circuit.name(), stated, peakVa + extraVa, forS));
       }
     }
     return starts;
