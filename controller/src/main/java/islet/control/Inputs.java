@@ -37,7 +37,7 @@ public final class Inputs {
   private long meterAt = NEVER;
 
   private static final SupervisorCommand NOBODY =
-      new SupervisorCommand(0, 0, 0, OperatorOrder.ACKNOWLEDGE, "");
+      new SupervisorCommand(0, 0, 0, OperatorOrder.ACKNOWLEDGE, "", 0);
   private SupervisorCommand operator = NOBODY;
   private double lowestPu;
   private double highestPu;

@@ -178,7 +178,7 @@ class FakeSite {
   }
 
   void ask(OperatorOrder order, String key) {
-    in.ask(new SupervisorCommand(1, now, 10, order, key));
+    in.ask(new SupervisorCommand(1, now, 10, order, key, 0));
   }
 
   void seconds(double seconds) {

@@ -105,7 +105,7 @@ final class Field {
           NOW - chargerAge);
     }
     if (withOrder && order.isPresent()) {
-      in.ask(new SupervisorCommand(1, NOW, 10, order.get(), KEY));
+      in.ask(new SupervisorCommand(1, NOW, 10, order.get(), KEY, 0));
     }
     return in;
   }

@@ -334,7 +334,7 @@ class ExecutiveTest {
   private Message order(long seq, OperatorOrder order, String key) {
     return new Message(
         TOPICS.of(Device.SUPERVISOR, Kind.COMMAND),
-        SupervisorCommand.LAYOUT.encode(new SupervisorCommand(seq, now, 10, order, key)),
+        SupervisorCommand.LAYOUT.encode(new SupervisorCommand(seq, now, 10, order, key, 0)),
         1,
         false,
         10,

@@ -230,7 +230,7 @@ final class Script implements Port.Listener {
     }
     long seq = ++orders;
     SupervisorCommand command =
-        new SupervisorCommand(seq, time.now(), ORDER_LIFETIME_S, order, operator.key());
+        new SupervisorCommand(seq, time.now(), ORDER_LIFETIME_S, order, operator.key(), 0);
     port.publish(
         new Message(
             topics.of(Device.SUPERVISOR, Kind.COMMAND),
