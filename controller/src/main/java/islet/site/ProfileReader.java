@@ -18,8 +18,8 @@ public final class ProfileReader {
   }
 
   private static GridProfile profile(Section s) {
-    String name = s.text("name", "the profile's name", "");
-    String source = s.text("source", "where the numbers come from", "Name the standard.");
+    String name = filledIn(s, "name", "the profile's name", "");
+    String source = filledIn(s, "source", "where the numbers come from", "Name the standard.");
     List<GridProfile.Trip> trips =
         s.sections("trips", "Name each limit that ends operation.", ProfileReader::trip);
     GridProfile.EnterService enter =
@@ -33,6 +33,15 @@ public final class ProfileReader {
             "cessationBelow", Dimension.PER_UNIT, 0, 0.9, "0 pu means that it never ceases.");
     checkTrips(s, trips, enter);
     return new GridProfile(name, source, trips, enter, sync, detection, cessation);
+  }
+
+  /** A text in which the blank profile's question mark does not count as one. */
+  private static String filledIn(Section s, String field, String allowed, String advice) {
+    String text = s.text(field, allowed, advice);
+    if (text.equals("?")) {
+      s.wrong(field, allowed, "Fill it in.");
+    }
+    return text;
   }
 
   private static GridProfile.Trip trip(Section s) {
