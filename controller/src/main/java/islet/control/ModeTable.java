@@ -8,6 +8,7 @@ import static islet.control.Phase.FORM;
 import static islet.control.Phase.LISTEN;
 import static islet.control.Phase.OPEN_TIE;
 import static islet.control.Phase.SYNCHRONISE;
+import static islet.control.Phase.UNLOAD_TIE;
 import static islet.control.Phase.UNSUPPLIED;
 import static islet.control.Phase.WAIT_FOR_PERSON;
 
@@ -20,8 +21,8 @@ import java.util.List;
  * are made from these lines.
  *
  * <p>The four transitions of IEEE Std 2030.7: unplanned disconnect (utility lost, OPEN_TIE, FORM,
- * CARRY), planned disconnect (operator, the same steps), reconnect (SYNCHRONISE, CLOSE_TIE), black
- * start (UNSUPPLIED, FORM, CARRY).
+ * CARRY), planned disconnect (operator, UNLOAD_TIE, then the same steps), reconnect (SYNCHRONISE,
+ * CLOSE_TIE), black start (UNSUPPLIED, FORM, CARRY).
  */
 public final class ModeTable {
 
@@ -77,8 +78,21 @@ public final class ModeTable {
               "alarm SWITCH_BY_HAND",
               Situation::alarmStranded)
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
+          .on(
+              "operator asks to leave the utility, and the inverter can take the panel's power first",
+              Situation::mayUnloadAsAsked,
+              UNLOAD_TIE)
           .on("operator asks to leave the utility", Situation::mayLeaveAsAsked, OPEN_TIE)
           .on("battery preferred, and charged enough", Situation::mayLeaveForBattery, OPEN_TIE)
+          .when(UNLOAD_TIE)
+          .on("tie opened by its own protection: utility lost", Situation::tieOpened, OPEN_TIE)
+          .on("utility lost", Situation::utilityLost, OPEN_TIE)
+          .on(
+              "request taken back, or the battery or inverter no longer able",
+              Situation::mayNotLeaveAsAsked,
+              CONNECTED)
+          .on("tie carries no power", Situation::tieUnloaded, OPEN_TIE)
+          .on("tie not unloaded in time: it opens under load", Situation::unloadTimedOut, OPEN_TIE)
           .when(OPEN_TIE)
           .on(
               "tie proven open, battery at its floor",

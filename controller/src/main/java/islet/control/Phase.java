@@ -11,6 +11,11 @@ public enum Phase {
   LISTEN(Mode.STARTING),
   /** The tie is closed and the utility carries the panels. */
   CONNECTED(Mode.GRID_PRESENT),
+  /**
+   * Before a planned opening the inverter takes over the panel's power, so that the tie carries
+   * none.
+   */
+  UNLOAD_TIE(Mode.GRID_PRESENT),
   /** The tie is told to open, and its opening is being proven. */
   OPEN_TIE(Mode.ISLANDING),
   /** The tie is proven open, and the inverter is told to form. */

@@ -149,7 +149,8 @@ public final class SiteSupervisor implements Supervisor {
     boolean islanded =
         switch (situation.phase()) {
           case FORM, CARRY, SYNCHRONISE, CLOSE_TIE, UNSUPPLIED -> true;
-          case LISTEN, CONNECTED, OPEN_TIE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON -> false;
+          case LISTEN, CONNECTED, UNLOAD_TIE, OPEN_TIE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON ->
+              false;
         };
     out.shedCount = shedding.decide(battery.soc(), islanded, situation.overloads());
   }
@@ -163,9 +164,17 @@ public final class SiteSupervisor implements Supervisor {
         standBy(out);
         out.islandPermit = !situation.batteryEmpty();
       }
+      case UNLOAD_TIE -> {
+        standBy(out);
+        unload(out);
+        out.islandPermit = !situation.batteryEmpty();
+      }
       case OPEN_TIE -> {
         tie(TieOrder.OPEN, out);
         standBy(out);
+        if (situation.leavesUnloaded()) {
+          unload(out);
+        }
         out.islandPermit = !situation.batteryEmpty();
       }
       case FORM, CARRY -> {
@@ -206,6 +215,17 @@ public final class SiteSupervisor implements Supervisor {
     } else {
       inverter(situation.mayStandBy() ? InverterOrder.FORM : InverterOrder.OFF, out);
     }
+  }
+
+  /**
+   * The inverter feeds what the panel draws, from the battery as well as from the sun, as the
+   * island will live. It never feeds below the voltage to which it would charge.
+   */
+  private void unload(Outputs out) {
+    out.chargeLimitA = 0;
+    out.chargeVoltageV = site.battery().limits().disconnectV();
+    out.feedVoltageV = out.chargeVoltageV;
+    out.feedLimitW = Math.min(situation.panelDrawW(), site.inverter().ratedW());
   }
 
   /** Only what shall meet the utility has to come into step with it. */

@@ -54,6 +54,14 @@ final class Situation {
 
   private static final long DIFFER_MICROS = 1_000_000;
 
+  /**
+   * A tie that carries less than this part of the inverter's rating is unloaded (common practice).
+   */
+  private static final double UNLOADED_SHARE = 0.02;
+
+  /** For so long, in which meter and inverter have both reported again. */
+  private static final long UNLOADED_MICROS = 1_000_000;
+
   /** Both report each second and at every change; so much older than the other's is old news. */
   private static final long OUTDATED_MICROS = 500_000;
 
@@ -109,6 +117,7 @@ final class Situation {
   private long liveSince = Long.MAX_VALUE;
   private boolean foreignSeen;
   private long blindSince = Long.MAX_VALUE;
+  private long unloadedSince = Long.MAX_VALUE;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -161,6 +170,8 @@ final class Situation {
     liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
     differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
     blindSince = battery.voices() == 0 && !cutOff() ? Math.min(blindSince, now) : Long.MAX_VALUE;
+    boolean unloaded = phase == Phase.UNLOAD_TIE && powersMatch();
+    unloadedSince = unloaded ? Math.min(unloadedSince, now) : Long.MAX_VALUE;
     followUtilitySide();
     followForeignVoltage();
     followBattery();
@@ -178,7 +189,10 @@ final class Situation {
    * may form between two scans, so a voltage that is there while it forms takes nothing back.
    */
   private void followUtilitySide() {
-    if (phase == Phase.CONNECTED || phase == Phase.OPEN_TIE || phase == Phase.UNSUPPLIED) {
+    if (phase == Phase.CONNECTED
+        || phase == Phase.UNLOAD_TIE
+        || phase == Phase.OPEN_TIE
+        || phase == Phase.UNSUPPLIED) {
       if (in.lowestPu() < DEAD_PU) {
         utilitySideDeadSinceForming = true;
       } else if (!forming()) {
@@ -228,6 +242,7 @@ final class Situation {
     differSince = memory.instant("sides differ", differSince);
     liveSince = memory.instant("live", liveSince);
     blindSince = memory.instant("blind", blindSince);
+    unloadedSince = memory.instant("unloaded", unloadedSince);
     foreignSeen = memory.flag("foreign seen", foreignSeen);
     utilitySideDeadSinceForming = memory.flag("side dead", utilitySideDeadSinceForming);
     empty = memory.flag("empty", empty);
@@ -491,6 +506,53 @@ final class Situation {
 
   boolean mayLeaveAsAsked() {
     return islandAsked && mayLeave();
+  }
+
+  /**
+   * The inverter can take over what the panel draws while the tie is still closed: it may feed, the
+   * ramp after a return is over, and the voltage that it would feed from is known.
+   */
+  boolean mayUnloadAsAsked() {
+    return mayLeaveAsAsked() && mayFeedThePanel();
+  }
+
+  private boolean mayFeedThePanel() {
+    return site.arrangement().mayFeed()
+        && rampShare() >= 1
+        && battery.voices() > 0
+        && fresh(in.meterAt());
+  }
+
+  /** The tie is told to open on request: until it has, the inverter goes on feeding the panel. */
+  boolean leavesUnloaded() {
+    return islandAsked && grid.present() && closed() && mayFeedThePanel();
+  }
+
+  boolean mayNotLeaveAsAsked() {
+    return !mayLeaveAsAsked();
+  }
+
+  /** What the tie carries is what the panel draws less what the inverter gives. */
+  private boolean powersMatch() {
+    return fresh(in.meterAt())
+        && fresh(in.inverterAt())
+        && Math.abs(in.meter().criticalPowerW() - in.inverter().acPowerW())
+            <= UNLOADED_SHARE * site.inverter().ratedW();
+  }
+
+  boolean tieUnloaded() {
+    return unloadedSince != Long.MAX_VALUE && now - unloadedSince >= UNLOADED_MICROS;
+  }
+
+  boolean unloadTimedOut() {
+    return timedOut(timeouts.unloadS());
+  }
+
+  /** What the inverter has to feed so that the tie carries nothing, W. */
+  double panelDrawW() {
+    return fresh(in.meterAt()) && battery.voices() > 0
+        ? Math.max(0, in.meter().criticalPowerW())
+        : 0;
   }
 
   /** The site would rather have its loads on the battery, and there is enough in it. */

@@ -540,5 +540,14 @@ public record Site(
 
   /** The longest that each step of a transition may take. */
   public record Timeouts(
-      double startS, double openS, double formS, double synchroniseS, double closeS) {}
+      double startS,
+      double openS,
+      double formS,
+      double synchroniseS,
+      double closeS,
+      double unloadS) {
+
+    /** Where nothing else is said: ten reports of the devices, of which two or three are needed. */
+    static final double USUAL_UNLOAD_S = 10;
+  }
 }

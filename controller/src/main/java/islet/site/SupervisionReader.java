@@ -74,7 +74,11 @@ final class SupervisionReader {
     double form = s.quantity("form", Dimension.TIME, 0.1, 300, "");
     double synchronise = step(s, "synchronise", 1, 3600, arrangement.hasTie());
     double close = step(s, "close", 0.01, 60, arrangement.hasSwitch());
-    return new Site.Timeouts(start, open, form, synchronise, close);
+    double unload =
+        s.has("unload")
+            ? step(s, "unload", 1, 600, arrangement.mayFeed())
+            : Site.Timeouts.USUAL_UNLOAD_S;
+    return new Site.Timeouts(start, open, form, synchronise, close, unload);
   }
 
   /** The longest that a step may take which not every arrangement has. */

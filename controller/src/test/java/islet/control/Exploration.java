@@ -208,7 +208,7 @@ final class Exploration {
 
   private static boolean transitional(Phase phase) {
     return switch (phase) {
-      case LISTEN, OPEN_TIE, FORM, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> true;
+      case LISTEN, UNLOAD_TIE, OPEN_TIE, FORM, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> true;
       case CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> false;
     };
   }

@@ -211,6 +211,9 @@ final class ExplorationJudge {
       }
       case UNSUPPLIED, CLOSE_ON_DEAD_PANEL ->
           require(!out.islandPermit && !ordersForming(out), "forms in the dark");
+      case UNLOAD_TIE ->
+          require(
+              !out.tieOrdered && out.chargeLimitA == 0, "does more than unload the tie at first");
       case CONNECTED, OPEN_TIE, FORM, CARRY, SYNCHRONISE, CLOSE_TIE -> {}
     }
   }

@@ -48,6 +48,11 @@ class FakeSite {
   double temperatureC = 25;
   double sunA;
   double drawA;
+
+  /** From the inverter into the panels, and what the emergency panel draws, W. */
+  double acPowerW;
+
+  double criticalW;
   double chargerA;
   boolean regulatorSilent;
   boolean inverterSilent;
@@ -102,7 +107,7 @@ class FakeSite {
               now,
               batteryV,
               -drawA,
-              0,
+              acPowerW,
               tied ? panelPu() : forming() ? 1 : 0,
               tied ? panelHz() : forming() ? islandHz : 0,
               inverter,
@@ -142,7 +147,7 @@ class FakeSite {
               utilityPu,
               utilityPu > 0 ? utilityHz : 0,
               0,
-              0,
+              criticalW,
               0,
               panelPu(),
               batteryV,
@@ -226,6 +231,14 @@ class FakeSite {
     islanded();
     utilityPu = 1;
     until(Phase.SYNCHRONISE, 310);
+    return this;
+  }
+
+  /** A person has asked to leave, and the inverter does not feed yet. */
+  FakeSite unloading() {
+    criticalW = 900;
+    connected().ask(OperatorOrder.ISLAND, "");
+    until(Phase.UNLOAD_TIE, 0.2);
     return this;
   }
 

@@ -8,6 +8,7 @@ import static islet.control.Phase.FORM;
 import static islet.control.Phase.LISTEN;
 import static islet.control.Phase.OPEN_TIE;
 import static islet.control.Phase.SYNCHRONISE;
+import static islet.control.Phase.UNLOAD_TIE;
 import static islet.control.Phase.UNSUPPLIED;
 import static islet.control.Phase.WAIT_FOR_PERSON;
 import static org.junit.jupiter.api.Assertions.assertEquals;
@@ -211,10 +212,55 @@ class ModeTableTest {
         });
     story(
         CONNECTED,
+        "operator asks to leave the utility, and the inverter can take the panel's power first",
+        FakeSite::unloading);
+    story(
+        CONNECTED,
         "operator asks to leave the utility",
         s -> {
-          s.connected().ask(OperatorOrder.ISLAND, "");
+          // Just back from an island: until the ramp is over the inverter may not feed so much.
+          s.synchronising().until(CONNECTED, 10);
+          s.ask(OperatorOrder.ISLAND, "");
           s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        UNLOAD_TIE,
+        "tie opened by its own protection: utility lost",
+        s -> {
+          s.unloading().tieClosed = false;
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        UNLOAD_TIE,
+        "utility lost",
+        s -> {
+          s.unloading().utilityPu = 0;
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        UNLOAD_TIE,
+        "request taken back, or the battery or inverter no longer able",
+        s -> {
+          s.unloading().ask(OperatorOrder.RECONNECT, "");
+          s.until(CONNECTED, 0.2);
+        });
+    story(
+        UNLOAD_TIE,
+        "tie carries no power",
+        s -> {
+          s.unloading().seconds(2);
+          assertEquals(UNLOAD_TIE, s.phase());
+          assertEquals(900, s.out.feedLimitW);
+          s.acPowerW = 850;
+          s.until(OPEN_TIE, 1.2);
+        });
+    story(
+        UNLOAD_TIE,
+        "tie not unloaded in time: it opens under load",
+        s -> {
+          s.unloading().seconds(9.8);
+          assertEquals(UNLOAD_TIE, s.phase());
+          s.until(OPEN_TIE, 0.3);
         });
     story(
         OPEN_TIE,

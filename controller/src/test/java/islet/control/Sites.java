@@ -40,8 +40,8 @@ final class Sites {
   }
 
   /**
-   * The same site under a profile with a shorter wait before entering service, so that walks get
-   * on.
+   * The same site under a profile with a shorter wait and ramp before entering service, so that
+   * walks get on.
    */
   static Site hasty(Site site, double delayS) {
     GridProfile p = site.profile();
@@ -52,7 +52,7 @@ final class Sites {
             p.source(),
             p.trips(),
             new EnterService(
-                e.minimumPu(), e.maximumPu(), e.minimumHz(), e.maximumHz(), delayS, e.rampS()),
+                e.minimumPu(), e.maximumPu(), e.minimumHz(), e.maximumHz(), delayS, delayS),
             p.sync(),
             p.islandDetectionS(),
             p.cessationBelowPu());

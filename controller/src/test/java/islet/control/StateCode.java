@@ -69,7 +69,8 @@ final class StateCode {
    * cause be there. So a time may also be of no length.
    */
   private static final Set<String> UNKEPT =
-      Set.of("formed", "in step", "low", "not forming", "sides differ", "live", "blind");
+      Set.of(
+          "formed", "in step", "low", "not forming", "sides differ", "live", "blind", "unloaded");
 
   /** Three failed starts count like more. */
   private static final long MOST_FAILED = 3;
@@ -200,7 +201,15 @@ final class StateCode {
   private static boolean timed(Phase phase) {
     return switch (phase) {
       case UNSUPPLIED, WAIT_FOR_PERSON -> false;
-      case LISTEN, CONNECTED, OPEN_TIE, FORM, CARRY, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL ->
+      case LISTEN,
+          CONNECTED,
+          UNLOAD_TIE,
+          OPEN_TIE,
+          FORM,
+          CARRY,
+          SYNCHRONISE,
+          CLOSE_TIE,
+          CLOSE_ON_DEAD_PANEL ->
           true;
     };
   }

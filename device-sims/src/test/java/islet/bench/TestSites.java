@@ -108,7 +108,7 @@ final class TestSites {
             List.of(),
             0.35,
             0.45,
-            new Timeouts(30, 0.2, 5, 120, 0.2)),
+            new Timeouts(30, 0.2, 5, 120, 0.2, 10)),
         TARIFF);
   }
 }

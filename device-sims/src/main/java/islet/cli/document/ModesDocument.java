@@ -67,6 +67,8 @@ final class ModesDocument {
       case LISTEN -> "Listening until every device has reported. Nothing is ordered.";
       case CONNECTED ->
           "The tie is closed and the utility carries the panels; the inverter follows it.";
+      case UNLOAD_TIE ->
+          "Before a planned opening the inverter takes over the panel's power, so that the tie carries none.";
       case OPEN_TIE -> "The tie is told to open, and its opening is being proven.";
       case FORM -> "The tie is proven open, and the inverter is told to form.";
       case CARRY -> "The inverter carries the emergency panel.";
@@ -82,6 +84,7 @@ final class ModesDocument {
   private static String limit(Phase phase) {
     return switch (phase) {
       case LISTEN -> "`supervision.timeouts.start`";
+      case UNLOAD_TIE -> "`supervision.timeouts.unload`";
       case OPEN_TIE -> "`supervision.timeouts.open`";
       case FORM -> "`supervision.timeouts.form`";
       case SYNCHRONISE -> "`supervision.timeouts.synchronise`";
@@ -93,6 +96,7 @@ final class ModesDocument {
   private static String seconds(Phase phase, Site.Timeouts timeouts) {
     return switch (phase) {
       case LISTEN -> Decimal.text(timeouts.startS(), 3) + " s";
+      case UNLOAD_TIE -> Decimal.text(timeouts.unloadS(), 3) + " s";
       case OPEN_TIE -> Decimal.text(timeouts.openS(), 3) + " s";
       case FORM -> Decimal.text(timeouts.formS(), 3) + " s";
       case SYNCHRONISE -> Decimal.text(timeouts.synchroniseS(), 3) + " s";

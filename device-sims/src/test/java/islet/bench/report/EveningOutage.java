@@ -504,7 +504,7 @@ final class EveningOutage {
             List.of("pump", "walkway-lights"),
             0.45,
             0.55,
-            new Site.Timeouts(10, 2, 3, 60, 2)),
+            new Site.Timeouts(10, 2, 3, 60, 2, 10)),
         Tariff.ofBands(
             "USD",
             List.of(
