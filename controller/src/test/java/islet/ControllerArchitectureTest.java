@@ -82,7 +82,12 @@ final class ControllerArchitectureTest {
   /** Only the port to the network may know wall time: its time-outs and back-off have no other. */
   @ArchTest
   static final ArchRule nobodyAsksTheMachineForTheTime =
-      Clocks.forbidden("islet.contract", "islet.site", "islet.control", "islet.executive");
+      Clocks.forbidden(
+          "islet.contract",
+          "islet.site",
+          "islet.control",
+          "islet.executive",
+          "islet.executive.journal");
 
   @ArchTest
   static final ArchRule noCycles = slices().matching("islet.(*)..").should().beFreeOfCycles();

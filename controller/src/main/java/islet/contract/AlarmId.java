@@ -86,7 +86,12 @@ public enum AlarmId {
       AlarmPriority.HIGH,
       "The devices' reports contradict each other.",
       "The supervisor holds everything.",
-      "Compare the reports with what stands in the field, then reset.");
+      "Compare the reports with what stands in the field, then reset."),
+  JOURNAL_FAILED(
+      AlarmPriority.MEDIUM,
+      "The journal cannot be written.",
+      "Holds, wishes and acknowledgements would not outlive a restart of the supervisor.",
+      "Make room on the disk or mend its permissions. Until then hang a real padlock for every hold.");
 
   private final AlarmPriority priority;
   private final String text;

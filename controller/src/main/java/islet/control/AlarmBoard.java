@@ -11,8 +11,19 @@ final class AlarmBoard {
 
   private static final AlarmId[] IDS = AlarmId.values();
 
+  /** Under which names the states outlive a restart. */
+  private static final String[] NAMES = names();
+
   private final AlarmState[] states = new AlarmState[IDS.length];
   private final long[] since = new long[IDS.length];
+
+  private static String[] names() {
+    String[] names = new String[IDS.length];
+    for (int i = 0; i < IDS.length; i++) {
+      names[i] = "alarm " + IDS[i].name();
+    }
+    return names;
+  }
 
   AlarmBoard() {
     for (int i = 0; i < IDS.length; i++) {
@@ -64,6 +75,13 @@ final class AlarmBoard {
           case NORMAL, ACKNOWLEDGED, SHELVED -> {}
         }
       }
+    }
+  }
+
+  /** What somebody has acknowledged or shelved stays so; what rings goes on ringing. */
+  void keep(Keepsake keepsake) {
+    for (int i = 0; i < IDS.length; i++) {
+      states[i] = keepsake.word(NAMES[i], states[i]);
     }
   }
 

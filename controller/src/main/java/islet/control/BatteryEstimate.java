@@ -46,6 +46,7 @@ final class BatteryEstimate {
   private double soc;
   private double doubt;
   private boolean known;
+  private boolean resumed;
   private long last;
   private long restSince = Long.MAX_VALUE;
 
@@ -61,6 +62,9 @@ final class BatteryEstimate {
     vote(in, now);
     double currentA = in.meter().batteryCurrentA();
     boolean counted = now - in.meterAt() <= FRESH_MICROS;
+    if (resumed) {
+      resume(now);
+    }
     if (!known) {
       if (voices > 0 && counted) {
         boolean resting = Math.abs(currentA) <= battery.capacity20hAh() / 100;
@@ -168,6 +172,29 @@ final class BatteryEstimate {
     return 0.5 * (low + high);
   }
 
+  /** The count goes on from where it stood; what passed meanwhile adds to the doubt. */
+  void keep(Keepsake keepsake) {
+    boolean knew = known;
+    known = keepsake.flag("charge known", known);
+    soc = Math.max(0, Math.min(1, keepsake.estimate("charge", soc)));
+    doubt = Math.max(0, keepsake.estimate("charge doubt", doubt));
+    last = keepsake.instant("charge counted at", last);
+    resumed |= known && !knew;
+  }
+
+  /**
+   * A restored count is as good as one that was blind meanwhile: the doubt grows as if the battery
+   * gave its ten-hour current. When that alone makes it no better than a guess from the voltage, or
+   * the clock has gone back, the voltage is asked.
+   */
+  private void resume(long now) {
+    resumed = false;
+    double grown = (now - last) / 3.6e9 / 10;
+    doubt = Math.min(cell.guessDoubt(), doubt + grown);
+    known = grown >= 0 && grown < cell.guessDoubt();
+    last = now;
+  }
+
   void remember(Memory memory) {
     voltageV = memory.number("voltage", voltageV);
     soc = memory.number("soc", soc);
@@ -175,6 +202,7 @@ final class BatteryEstimate {
     known = memory.flag("known", known);
     last = memory.instant("counted", last);
     restSince = memory.instant("rest", restSince);
+    resumed = memory.flag("resumed", resumed);
   }
 
   /** The charge coordinator has seen a full charge. */

@@ -14,6 +14,11 @@ final class HoldBoard {
    */
   static final int MOST = 8;
 
+  /** Under which names the keys outlive a restart. */
+  private static final String[] NAMES = {
+    "hold 1", "hold 2", "hold 3", "hold 4", "hold 5", "hold 6", "hold 7", "hold 8"
+  };
+
   private final String[] keys = new String[MOST];
   private int count;
 
@@ -23,6 +28,15 @@ final class HoldBoard {
 
   boolean any() {
     return count > 0;
+  }
+
+  int count() {
+    return count;
+  }
+
+  /** The key of a hold, from 0 to below {@link #count}. */
+  String key(int hold) {
+    return keys[hold];
   }
 
   /** Places a hold; false when the key is empty, hangs already or there is no room. */
@@ -44,6 +58,19 @@ final class HoldBoard {
     keys[i] = keys[count];
     keys[count] = "";
     return true;
+  }
+
+  /** A padlock hangs however often the process behind it is started. */
+  void keep(Keepsake keepsake) {
+    int kept = 0;
+    for (int i = 0; i < MOST; i++) {
+      String key = keepsake.text(NAMES[i], keys[i]);
+      keys[i] = "";
+      if (!key.isEmpty()) {
+        keys[kept++] = key;
+      }
+    }
+    count = kept;
   }
 
   void remember(Memory memory) {

@@ -50,6 +50,7 @@ public final class Inputs {
   private boolean operatorAsks;
   private boolean commandTrouble;
   private boolean badMessage;
+  private boolean journalTrouble;
 
   /** What the regulator said last. */
   public RegulatorTelemetry regulator() {
@@ -231,5 +232,15 @@ public final class Inputs {
   /** Says whether bad messages have lately come. */
   public void badMessage(boolean bad) {
     badMessage = bad;
+  }
+
+  /** Whether the journal cannot be written. */
+  public boolean journalTrouble() {
+    return journalTrouble;
+  }
+
+  /** Says whether the journal cannot be written. */
+  public void journalTrouble(boolean trouble) {
+    journalTrouble = trouble;
   }
 }

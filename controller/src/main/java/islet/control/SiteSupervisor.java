@@ -33,6 +33,9 @@ public final class SiteSupervisor implements Supervisor {
   private Mode told = Mode.STARTING;
   private boolean wasClosed;
 
+  /** Holds that the tie may not know of, counted down from the highest. */
+  private int untold;
+
   /** A supervisor for a site, which begins in STARTING. */
   public SiteSupervisor(Site site) {
     this.site = site;
@@ -53,6 +56,8 @@ public final class SiteSupervisor implements Supervisor {
     situation.observe(in, out, nowMicros);
     if (in.operatorAsks()) {
       heed(in.operator(), out);
+    } else if (untold > 0 && situation.phase() != Phase.LISTEN) {
+      repeatHold(out);
     }
     step(out);
     charge(in, nowMicros, out);
@@ -92,7 +97,8 @@ public final class SiteSupervisor implements Supervisor {
         }
       }
       case RELEASE -> {
-        if (holds.release(command.key())) {
+        // What the tie says counts: a hold may hang there that this supervisor knows nothing of.
+        if (holds.release(command.key()) || situation.heldByTie()) {
           out.holdKey = command.key();
           out.holdPlaced = false;
           out.event("hold", command.key(), "", "maintenance hold released");
@@ -100,6 +106,15 @@ public final class SiteSupervisor implements Supervisor {
       }
       case ACKNOWLEDGE -> alarms.acknowledge(command.key(), out);
       case RESET -> situation.askReset();
+    }
+  }
+
+  /** After a restart nobody knows whether the tie heard of a hold, so it is told again. */
+  private void repeatHold(Outputs out) {
+    untold = Math.min(untold, holds.count()) - 1;
+    if (untold >= 0) {
+      out.holdKey = holds.key(untold);
+      out.holdPlaced = true;
     }
   }
 
@@ -301,6 +316,7 @@ public final class SiteSupervisor implements Supervisor {
         now,
         out);
     alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, now, out);
+    alarms.follow(AlarmId.JOURNAL_FAILED, in.journalTrouble(), 0, now, out);
     if (site.arrangement().hasChangeover()) {
       alarms.follow(
           AlarmId.TIE_DOUBTFUL,
@@ -344,6 +360,16 @@ public final class SiteSupervisor implements Supervisor {
     out.qualifiedInS = grid.qualifiedInS(now);
   }
 
+  @Override
+  public void keep(Keepsake keepsake) {
+    situation.keep(keepsake);
+    battery.keep(keepsake);
+    int before = holds.count();
+    holds.keep(keepsake);
+    untold += holds.count() - before;
+    alarms.keep(keepsake);
+  }
+
   /** Hands in what the supervisor and its parts remember, in a fixed order. */
   void remember(Memory memory) {
     situation.remember(memory);
@@ -356,6 +382,7 @@ public final class SiteSupervisor implements Supervisor {
     alarms.remember(memory);
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);
+    untold = (int) memory.count("untold holds", untold);
   }
 
   /** The phase after the last scan. */

@@ -232,6 +232,18 @@ final class Situation {
     reset = false;
   }
 
+  /**
+   * What an operator wished, and what was learnt the hard way: without these a restart would go
+   * back to the utility unasked, start a tripped inverter again and again, or put all loads onto a
+   * battery that has just run empty.
+   */
+  void keep(Keepsake keepsake) {
+    islandAsked = keepsake.flag("island asked", islandAsked);
+    empty = keepsake.flag("battery empty", empty);
+    failedStarts = (int) keepsake.count("failed starts", failedStarts);
+    overloads = (int) keepsake.count("overloads", overloads);
+  }
+
   void remember(Memory memory) {
     phase = memory.word("phase", phase);
     enteredAt = memory.instant("entered", enteredAt);
@@ -644,6 +656,15 @@ final class Situation {
     return empty;
   }
 
+  private boolean held() {
+    return holds.any() || heldByTie();
+  }
+
+  /** The tie says that a padlock hangs, whoever placed it. */
+  boolean heldByTie() {
+    return switched && fresh(in.tieAt()) && in.tie().held();
+  }
+
   boolean mayReconnect() {
     return !prefersBattery && mayReturn();
   }
@@ -660,14 +681,14 @@ final class Situation {
         && !byHand
         && grid.qualified()
         && !islandAsked
-        && !holds.any()
+        && !held()
         && retryOver()
         && open()
         && (forming() || !tied);
   }
 
   boolean mayNotReconnect() {
-    return !grid.qualified() || islandAsked || holds.any();
+    return !grid.qualified() || islandAsked || held();
   }
 
   boolean inStep() {
@@ -717,7 +738,7 @@ final class Situation {
         && !byHand
         && grid.qualified()
         && !islandAsked
-        && !holds.any()
+        && !held()
         && retryOver()
         && open()
         && panelDead();
@@ -845,7 +866,7 @@ final class Situation {
         && !byHand
         && open()
         && grid.qualified()
-        && !holds.any()
+        && !held()
         && (!tied || panelDead() || (differencesSmall() && forming()));
   }
 

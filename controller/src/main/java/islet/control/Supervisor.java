@@ -12,4 +12,10 @@ public interface Supervisor {
    * @param out overwritten with the orders, events and alarms of this scan
    */
   void scan(Inputs in, long nowMicros, Outputs out);
+
+  /**
+   * Hands in what must outlive a restart, and takes what comes back. Nothing, unless a supervisor
+   * has something to keep.
+   */
+  default void keep(Keepsake keepsake) {}
 }

@@ -27,6 +27,7 @@ import islet.contract.Topics;
 import islet.control.Inputs;
 import islet.control.Outputs;
 import islet.control.Supervisor;
+import islet.executive.journal.Journal;
 import islet.site.Site;
 import java.util.ArrayDeque;
 import java.util.HashMap;
@@ -45,6 +46,12 @@ public final class Executive implements Port.Listener {
   /** Operators' orders that wait for their scan; more are refused. */
   private static final int MOST_WAITING = 16;
 
+  /** So long a disk may take before an order is answered without it, microseconds. */
+  private static final long DISK_MICROS = 2_000_000;
+
+  private static final String NOT_KEPT =
+      "in force, but the journal cannot be written: it will not outlive a restart";
+
   /** How long bad messages keep their alarm. */
   private static final long BAD_MICROS = 60_000_000;
 
@@ -52,6 +59,12 @@ public final class Executive implements Port.Listener {
   private interface Handler {
     void handle(Message message) throws MalformedException;
   }
+
+  /** An operator's order that waits for its scan. */
+  private record Asked(SupervisorCommand command, Message message) {}
+
+  /** One that has had its scan, and what the journal must have on disk before it is answered. */
+  private record Heeded(Asked asked, long ticket, long atMicros) {}
 
   private final Topics topics;
   private final Clock clock;
@@ -61,7 +74,10 @@ public final class Executive implements Port.Listener {
   private final Inputs in = new Inputs();
   private final Outputs out = new Outputs();
   private final Map<String, Handler> handlers = new HashMap<>();
-  private final ArrayDeque<SupervisorCommand> waiting = new ArrayDeque<>();
+  private final ArrayDeque<Asked> waiting = new ArrayDeque<>();
+  private final ArrayDeque<Heeded> unanswered = new ArrayDeque<>();
+  private final Notes notes;
+  private final boolean observes;
   private final CommandDesk desk;
   private final long heartbeatMicros;
   private long nextHeartbeat;
@@ -85,6 +101,34 @@ public final class Executive implements Port.Listener {
    */
   public Executive(
       Site site, Supervisor supervisor, Port.Broker broker, Clock clock, String clientId) {
+    this(site, supervisor, broker, clock, clientId, Journal.NONE, Map.of(), false);
+  }
+
+  /**
+   * Connects and subscribes.
+   *
+   * @param supervisor has not scanned yet
+   * @param clientId this supervisor's name at the broker
+   * @param journal takes the notes
+   * @param past what the supervisor's predecessor wanted kept; empty for none
+   * @param observes whether it listens and thinks but says nothing: no command, no answer, no
+   *     heartbeat, no last will
+   */
+  public Executive(
+      Site site,
+      Supervisor supervisor,
+      Port.Broker broker,
+      Clock clock,
+      String clientId,
+      Journal journal,
+      Map<String, String> past,
+      boolean observes) {
+    this.observes = observes;
+    Map<String, String> asNew = KeepsakeNotes.of(supervisor, Map.of()).all();
+    notes = new Notes(journal, supervisor, asNew);
+    if (!past.isEmpty()) {
+      supervisor.keep(new Restored(past));
+    }
     this.topics = new Topics(site.id());
     this.clock = clock;
     this.supervisor = supervisor;
@@ -116,7 +160,9 @@ public final class Executive implements Port.Listener {
         t -> in.take(t, clock.micros()),
         () -> in.take(in.meter(), Inputs.NEVER));
     handlers.put(topics.of(Device.SUPERVISOR, Kind.COMMAND), this::operator);
-    port = broker.connect(clientId, topics.will(Device.SUPERVISOR), this);
+    Message will =
+        observes ? Message.of("", new byte[0], 0, false) : topics.will(Device.SUPERVISOR);
+    port = broker.connect(clientId, will, this);
     desk = new CommandDesk(site, topics, port);
     port.subscribe(topics.fromAll(Kind.TELEMETRY), 0);
     port.subscribe(topics.fromAll(Kind.ONLINE), 1);
@@ -176,43 +222,74 @@ public final class Executive implements Port.Listener {
   private void operator(Message message) throws MalformedException {
     SupervisorCommand command = SupervisorCommand.LAYOUT.decode(message.payload());
     boolean late = clock.micros() > command.at() + Math.round(command.lifetimeS() * 1e6);
-    AckResult result = AckResult.ACCEPTED;
-    String reason = "";
+    Asked asked = new Asked(command, message);
     if (late) {
-      result = AckResult.EXPIRED;
-      reason = "older than its lifetime";
-    } else if (waiting.size() >= MOST_WAITING) {
-      result = AckResult.REFUSED;
-      reason = "too many orders are waiting";
+      answer(asked, AckResult.EXPIRED, "older than its lifetime");
+    } else if (waiting.size() + unanswered.size() >= MOST_WAITING) {
+      answer(asked, AckResult.REFUSED, "too many orders are waiting");
     } else {
-      waiting.add(command);
+      waiting.add(asked);
     }
-    byte[] payload =
-        Ack.LAYOUT.encode(new Ack(ackSeq++, clock.micros(), command.seq(), result, reason));
+  }
+
+  private void answer(Asked asked, AckResult result, String reason) {
+    if (observes) {
+      return;
+    }
+    long now = clock.micros();
+    Ack ack = new Ack(ackSeq++, now, asked.command().seq(), result, reason);
+    notes.answered(ack, now);
     port.publish(
         new Message(
             topics.of(Device.SUPERVISOR, Kind.ACK),
-            payload,
+            Ack.LAYOUT.encode(ack),
             1,
             false,
             0,
             "",
-            message.correlation()));
+            asked.message().correlation()));
+  }
+
+  /**
+   * Answers the orders whose consequences are on disk: an order that is acknowledged outlives
+   * whatever happens next. When the disk fails the order is in force all the same, and its giver is
+   * told that it will not outlive a restart.
+   */
+  private void answerHeeded(long now) {
+    while (!unanswered.isEmpty()) {
+      Heeded next = unanswered.element();
+      boolean kept = notes.durable() >= next.ticket();
+      if (!kept && !notes.failing() && now - next.atMicros() < DISK_MICROS) {
+        return;
+      }
+      unanswered.remove();
+      answer(next.asked(), AckResult.ACCEPTED, kept ? "" : NOT_KEPT);
+    }
   }
 
   /** One scan: input image, logic, output image. */
   public void scan() {
     long now = clock.micros();
-    SupervisorCommand order = waiting.poll();
-    if (order != null) {
-      in.ask(order);
+    Asked asked = waiting.poll();
+    if (asked != null) {
+      in.ask(asked.command());
+      notes.ordered(asked.command(), now);
     }
     in.commandTrouble(desk.trouble(now));
     in.badMessage(now < badUntil);
+    in.journalTrouble(notes.failing());
     supervisor.scan(in, now, out);
     in.scanned();
-    desk.send(out, now);
+    if (!observes) {
+      desk.send(out, now);
+    }
+    notes.happened(out, now);
+    long ticket = notes.keep(asked != null, out, now);
+    if (asked != null) {
+      unanswered.add(new Heeded(asked, ticket, now));
+    }
     tell(now);
+    answerHeeded(now);
   }
 
   private void tell(long now) {
@@ -278,8 +355,10 @@ public final class Executive implements Port.Listener {
   }
 
   private void publish(Kind kind, byte[] payload) {
-    port.publish(
-        Message.of(topics.of(Device.SUPERVISOR, kind), payload, kind.qos(), kind.retained()));
+    if (!observes) {
+      port.publish(
+          Message.of(topics.of(Device.SUPERVISOR, kind), payload, kind.qos(), kind.retained()));
+    }
   }
 
   /** Messages dropped since the start because they were not what their topic promises. */
@@ -292,9 +371,24 @@ public final class Executive implements Port.Listener {
     return out;
   }
 
+  /** What the supervisor wants its successor to know. */
+  public Map<String, String> keepsake() {
+    return KeepsakeNotes.of(supervisor, Map.of()).all();
+  }
+
+  /** Whether the link to the broker stands. */
+  public boolean linked() {
+    return port.connected();
+  }
+
   /** Leaves the broker in good order. */
   public void close() {
     publish(Kind.ONLINE, Online.LAYOUT.encode(new Online(0, clock.micros(), false)));
+    port.close();
+  }
+
+  /** Leaves the broker without a word, since another speaks for the supervisor. */
+  public void giveWay() {
     port.close();
   }
 }

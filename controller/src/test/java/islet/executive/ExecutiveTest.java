@@ -350,6 +350,7 @@ class ExecutiveTest {
   void anOperatorsOrderIsAnsweredWithItsCorrelationAndCarriedOutOnce() throws MalformedException {
     Executive executive = executive(scripted);
     executive.message(order(42, OperatorOrder.ISLAND, ""));
+    scans(executive, 1);
     assertEquals(AckResult.ACCEPTED, lastAck().result());
     assertEquals(42, lastAck().command());
     assertArrayEquals(new byte[] {'4', '2'}, last(on(Device.SUPERVISOR, Kind.ACK)).correlation());
@@ -373,16 +374,19 @@ class ExecutiveTest {
     Executive executive = executive(scripted);
     for (int i = 0; i < 16; i++) {
       executive.message(order(i, OperatorOrder.ACKNOWLEDGE, ""));
-      assertEquals(AckResult.ACCEPTED, lastAck().result());
     }
     executive.message(order(16, OperatorOrder.RESET, ""));
     assertEquals(AckResult.REFUSED, lastAck().result());
+    assertEquals(16, lastAck().command());
     assertFalse(lastAck().reason().isEmpty());
     scans(executive, 1);
     assertEquals(1, asked.size());
-    executive.message(order(17, OperatorOrder.ISLAND, ""));
     assertEquals(AckResult.ACCEPTED, lastAck().result());
+    assertEquals(0, lastAck().command());
+    executive.message(order(17, OperatorOrder.ISLAND, ""));
     scans(executive, 30);
+    assertEquals(17, lastAck().command());
+    assertEquals(AckResult.ACCEPTED, lastAck().result());
     assertEquals(17, asked.size());
     assertEquals(OperatorOrder.ISLAND, last(asked));
   }

@@ -141,6 +141,7 @@ final class WrongPicture implements Hazard {
           NO_BATTERY_VOLTAGE,
           COMMAND_REFUSED,
           BAD_MESSAGE,
+          JOURNAL_FAILED,
           SWITCH_BY_HAND,
           SYNC_TIMEOUT ->
           false;
