@@ -91,7 +91,12 @@ public enum AlarmId {
       AlarmPriority.MEDIUM,
       "The journal cannot be written.",
       "Holds, wishes and acknowledgements would not outlive a restart of the supervisor.",
-      "Make room on the disk or mend its permissions. Until then hang a real padlock for every hold.");
+      "Make room on the disk or mend its permissions. Until then hang a real padlock for every hold."),
+  OVERRIDE_ACTIVE(
+      AlarmPriority.LOW,
+      "A person has forced something.",
+      "The site does not run as its settings say until the override ends.",
+      "Read in the supervisor's telemetry what is forced; end it when the work is done.");
 
   private final AlarmPriority priority;
   private final String text;

@@ -11,5 +11,7 @@ public enum AlarmState {
   /** It is over. */
   NORMAL,
   /** Put aside for a time. */
-  SHELVED
+  SHELVED,
+  /** There, but another alarm that stands explains it. */
+  SUPPRESSED
 }

@@ -4,7 +4,7 @@ package islet.contract;
 public enum OperatorOrder {
   /** Leave the utility in good order and stay away. */
   ISLAND,
-  /** Take back a request to stay away. */
+  /** Take back a request to stay away; under manual authority also: go back, or start, now. */
   RECONNECT,
   /** Block every close of the tie under this key. */
   HOLD,
@@ -13,5 +13,17 @@ public enum OperatorOrder {
   /** The alarm has been seen. */
   ACKNOWLEDGE,
   /** Leave HELD and start again from what the field says. */
-  RESET
+  RESET,
+  /** Put the alarm of this name aside for a time. */
+  SHELVE,
+  /** Take the alarm of this name off the shelf. */
+  UNSHELVE,
+  /** Force what the key names for a time: one of {@link Forced}. */
+  OVERRIDE,
+  /** End the override that the key names, or all with an empty key. */
+  END_OVERRIDE,
+  /** Let the supervisor begin everything by itself. */
+  AUTO,
+  /** Let a person begin what is not urgent. */
+  MANUAL
 }

@@ -16,13 +16,17 @@ public record SupervisorTelemetry(
     double batteryVoltageV,
     double soc,
     double reserveSoc,
-    double qualifiedInS) {
+    double qualifiedInS,
+    Authority authority,
+    String overrides) {
 
   private static final Mode[] MODES = Mode.values();
 
   private static final ChargeStage[] STAGES = ChargeStage.values();
 
   private static final GridState[] GRIDS = GridState.values();
+
+  private static final Authority[] AUTHORITIES = Authority.values();
 
   /** How it crosses the wire. */
   public static final Layout<SupervisorTelemetry> LAYOUT =
@@ -40,11 +44,12 @@ public record SupervisorTelemetry(
           Field.number("soc", 4, 0, 1, "state of charge as estimated"),
           Field.number("reserveSoc", 4, 0, 1, "the reserve in force"),
           Field.number(
-              "qualifiedInS",
-              1,
-              0,
-              1000000,
-              "time until the utility has qualified, 0 when it has"));
+              "qualifiedInS", 1, 0, 1000000, "time until the utility has qualified, 0 when it has"),
+          Field.word("authority", Authority.class, "who begins what"),
+          Field.text(
+              "overrides",
+              128,
+              "what a person has forced, with commas between; empty for nothing"));
 
   private static void take(SupervisorTelemetry m, Values v) {
     v.put(m.seq())
@@ -56,7 +61,9 @@ public record SupervisorTelemetry(
         .put(m.batteryVoltageV())
         .put(m.soc())
         .put(m.reserveSoc())
-        .put(m.qualifiedInS());
+        .put(m.qualifiedInS())
+        .put(m.authority())
+        .put(m.overrides());
   }
 
   private static SupervisorTelemetry make(Values v) {
@@ -70,6 +77,8 @@ public record SupervisorTelemetry(
         v.number(),
         v.number(),
         v.number(),
-        v.number());
+        v.number(),
+        v.word(AUTHORITIES),
+        v.text());
   }
 }

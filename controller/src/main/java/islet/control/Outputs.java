@@ -2,6 +2,7 @@ package islet.control;
 
 import islet.contract.AlarmId;
 import islet.contract.AlarmState;
+import islet.contract.Authority;
 import islet.contract.ChargeStage;
 import islet.contract.GridState;
 import islet.contract.InverterOrder;
@@ -101,6 +102,15 @@ public final class Outputs {
   /** Seconds until the utility has qualified; 0 when it has. */
   public double qualifiedInS;
 
+  /** Who begins what. */
+  public Authority authority = Authority.AUTO;
+
+  /** What a person has forced, in words with commas between; empty for nothing. */
+  public String overrides = "";
+
+  /** Why the operator's order of this scan is refused; empty when it is heeded or there is none. */
+  public String refusal = "";
+
   private final String[] kinds = new String[ROOM];
   private final String[] froms = new String[ROOM];
   private final String[] tos = new String[ROOM];
@@ -117,6 +127,7 @@ public final class Outputs {
     tieOrdered = false;
     inverterOrdered = false;
     holdKey = "";
+    refusal = "";
   }
 
   void event(String kind, String from, String to, String reason) {

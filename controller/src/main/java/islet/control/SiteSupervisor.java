@@ -1,6 +1,8 @@
 package islet.control;
 
 import islet.contract.AlarmId;
+import islet.contract.Authority;
+import islet.contract.Forced;
 import islet.contract.InverterOrder;
 import islet.contract.Mode;
 import islet.contract.SupervisorCommand;
@@ -28,6 +30,7 @@ public final class SiteSupervisor implements Supervisor {
   private final LoadShedding shedding;
   private final AlarmBoard alarms = new AlarmBoard();
   private final HoldBoard holds = new HoldBoard();
+  private final OverrideBoard overrides = new OverrideBoard();
   private final Situation situation;
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
@@ -51,11 +54,13 @@ public final class SiteSupervisor implements Supervisor {
   @Override
   public void scan(Inputs in, long nowMicros, Outputs out) {
     out.begin();
+    alarms.begin(nowMicros, out);
+    overrides.begin(nowMicros, out);
     judgeUtility(in, nowMicros);
     battery.measure(in, nowMicros);
     situation.observe(in, out, nowMicros);
     if (in.operatorAsks()) {
-      heed(in.operator(), out);
+      heed(in.operator(), nowMicros, out);
     } else if (untold > 0 && situation.phase() != Phase.LISTEN) {
       repeatHold(out);
     }
@@ -63,7 +68,7 @@ public final class SiteSupervisor implements Supervisor {
     charge(in, nowMicros, out);
     order(out);
     interlock(out);
-    ring(in, nowMicros, out);
+    ring(in, out);
     tell(nowMicros, out);
   }
 
@@ -85,10 +90,16 @@ public final class SiteSupervisor implements Supervisor {
     }
   }
 
-  private void heed(SupervisorCommand command, Outputs out) {
+  private void heed(SupervisorCommand command, long now, Outputs out) {
     switch (command.order()) {
       case ISLAND -> situation.askIsland(true);
       case RECONNECT -> situation.askIsland(false);
+      case SHELVE -> out.refusal = alarms.shelve(command.key(), command.forS(), out);
+      case UNSHELVE -> out.refusal = alarms.unshelve(command.key(), out);
+      case OVERRIDE -> out.refusal = overrides.force(command.key(), command.forS(), now, out);
+      case END_OVERRIDE -> out.refusal = overrides.end(command.key(), out);
+      case AUTO -> takeOver(false, out);
+      case MANUAL -> takeOver(true, out);
       case HOLD -> {
         if (holds.place(command.key())) {
           out.holdKey = command.key();
@@ -107,6 +118,15 @@ public final class SiteSupervisor implements Supervisor {
       case ACKNOWLEDGE -> alarms.acknowledge(command.key(), out);
       case RESET -> situation.askReset();
     }
+  }
+
+  private void takeOver(boolean manual, Outputs out) {
+    if (situation.manual() != manual) {
+      String auto = Authority.AUTO.name();
+      String hand = Authority.MANUAL.name();
+      out.event("authority", manual ? auto : hand, manual ? hand : auto, "ordered by a person");
+    }
+    situation.takeOver(manual);
   }
 
   /** After a restart nobody knows whether the tie heard of a hold, so it is told again. */
@@ -143,9 +163,9 @@ public final class SiteSupervisor implements Supervisor {
     coordinator.decide(
         in,
         battery.voltageV(),
-        served && schedule.allowed(),
+        served && mayCharge(),
         schedule.limitA(),
-        feeds,
+        feeds && !overrides.stands(Forced.FEED_OFF),
         ceilingW,
         out,
         now);
@@ -168,6 +188,18 @@ public final class SiteSupervisor implements Supervisor {
               false;
         };
     out.shedCount = shedding.decide(battery.soc(), islanded, situation.overloads());
+    if (overrides.stands(Forced.SHED_ALL)) {
+      out.shedCount = site.supervision().shedding().size();
+    }
+    if (overrides.stands(Forced.REGULATOR_OFF)) {
+      out.regulatorEnabled = false;
+    }
+  }
+
+  /** By hand the utility charges when a person says so; what falls below the reserve waits too. */
+  private boolean mayCharge() {
+    return overrides.stands(Forced.CHARGE_NOW)
+        || (schedule.allowed() && !situation.manual() && !overrides.stands(Forced.CHARGE_OFF));
   }
 
   private void order(Outputs out) {
@@ -290,55 +322,51 @@ public final class SiteSupervisor implements Supervisor {
       out.chargeLimitA = 0;
       out.feedLimitW = 0;
     }
-    if (situation.batteryEmpty()) {
+    if (situation.batteryEmpty() || overrides.stands(Forced.FEED_OFF)) {
       out.feedLimitW = 0;
     }
   }
 
-  private void ring(Inputs in, long now, Outputs out) {
+  private void ring(Inputs in, Outputs out) {
     boolean settled = situation.phase() != Phase.LISTEN;
-    alarms.follow(AlarmId.DEVICE_SILENT, settled && situation.anySilent(), 0, now, out);
-    alarms.follow(
-        AlarmId.SENSORS_DISAGREE, settled && battery.disagree(), DISAGREE_MICROS, now, out);
+    alarms.follow(AlarmId.DEVICE_SILENT, settled && situation.anySilent(), 0, out);
+    alarms.follow(AlarmId.SENSORS_DISAGREE, settled && battery.disagree(), DISAGREE_MICROS, out);
     alarms.follow(
         AlarmId.BATTERY_COLD_OR_HOT,
         settled && coordinator.outsideTemperature(),
         DISAGREE_MICROS,
-        now,
         out);
     alarms.follow(
-        AlarmId.BATTERY_CONTACTOR_OPEN, settled && coordinator.apart(), CONTACTOR_MICROS, now, out);
+        AlarmId.BATTERY_CONTACTOR_OPEN, settled && coordinator.apart(), CONTACTOR_MICROS, out);
     // Later than silence is found, so that a device that is gone rings one alarm and not two.
     alarms.follow(
-        AlarmId.COMMAND_REFUSED,
-        in.commandTrouble() && !situation.anySilent(),
-        troubleMicros,
-        now,
-        out);
-    alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, now, out);
-    alarms.follow(AlarmId.JOURNAL_FAILED, in.journalTrouble(), 0, now, out);
+        AlarmId.COMMAND_REFUSED, in.commandTrouble() && !situation.anySilent(), troubleMicros, out);
+    alarms.follow(AlarmId.BAD_MESSAGE, in.badMessage(), 0, out);
+    alarms.follow(AlarmId.JOURNAL_FAILED, in.journalTrouble(), 0, out);
     if (site.arrangement().hasChangeover()) {
       alarms.follow(
           AlarmId.TIE_DOUBTFUL,
           settled && situation.contactContradicted(),
           CONTRADICTED_MICROS,
-          now,
           out);
     }
-    if (situation.phase() == Phase.CONNECTED) {
-      alarms.lower(AlarmId.TIE_NOT_OPEN, out);
-      alarms.lower(AlarmId.TIE_NOT_CLOSED, out);
-      if (situation.tied()) {
-        alarms.lower(AlarmId.TIE_DOUBTFUL, out);
-      }
-      alarms.lower(AlarmId.SYNC_TIMEOUT, out);
+    alarms.follow(AlarmId.OVERRIDE_ACTIVE, overrides.any(), 0, out);
+    if (settled && situation.phase() != Phase.WAIT_FOR_PERSON) {
       alarms.lower(AlarmId.START_TIMEOUT, out);
       alarms.lower(AlarmId.CONTRADICTION, out);
+    }
+    if (situation.phase() == Phase.CONNECTED) {
+      alarms.lower(AlarmId.TIE_NOT_CLOSED, out);
+      alarms.lower(AlarmId.SYNC_TIMEOUT, out);
     }
     if (!situation.strandedByHand()) {
       alarms.lower(AlarmId.SWITCH_BY_HAND, out);
     }
     if (situation.phase() == Phase.CARRY || situation.phase() == Phase.CONNECTED) {
+      alarms.lower(AlarmId.TIE_NOT_OPEN, out);
+      if (situation.tied()) {
+        alarms.lower(AlarmId.TIE_DOUBTFUL, out);
+      }
       alarms.lower(AlarmId.INVERTER_NOT_FORMING, out);
       alarms.lower(AlarmId.INVERTER_TRIPPED, out);
     }
@@ -358,6 +386,8 @@ public final class SiteSupervisor implements Supervisor {
     out.soc = battery.soc();
     out.reserveSoc = schedule.reserveSoc();
     out.qualifiedInS = grid.qualifiedInS(now);
+    out.authority = situation.manual() ? Authority.MANUAL : Authority.AUTO;
+    out.overrides = overrides.text();
   }
 
   @Override
@@ -368,6 +398,7 @@ public final class SiteSupervisor implements Supervisor {
     holds.keep(keepsake);
     untold += holds.count() - before;
     alarms.keep(keepsake);
+    overrides.keep(keepsake);
   }
 
   /** Hands in what the supervisor and its parts remember, in a fixed order. */
@@ -380,6 +411,7 @@ public final class SiteSupervisor implements Supervisor {
     shedding.remember(memory);
     holds.remember(memory);
     alarms.remember(memory);
+    overrides.remember(memory);
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);
     untold = (int) memory.count("untold holds", untold);

@@ -121,6 +121,11 @@ final class Situation {
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
+  private boolean manual;
+
+  /** Under manual authority: a person has asked to go back, or to start. */
+  private boolean asked;
+
   private boolean reset;
   private long retryAt = Inputs.NEVER;
   private long rampFrom = Inputs.NEVER;
@@ -179,6 +184,7 @@ final class Situation {
       failedStarts = 0;
     }
     if (phase == Phase.CONNECTED) {
+      asked = false;
       // What was shed for an overload comes back with the utility, or when a person resets.
       overloads = 0;
     }
@@ -239,6 +245,7 @@ final class Situation {
    */
   void keep(Keepsake keepsake) {
     islandAsked = keepsake.flag("island asked", islandAsked);
+    manual = keepsake.flag("manual", manual);
     empty = keepsake.flag("battery empty", empty);
     failedStarts = (int) keepsake.count("failed starts", failedStarts);
     overloads = (int) keepsake.count("overloads", overloads);
@@ -259,6 +266,8 @@ final class Situation {
     utilitySideDeadSinceForming = memory.flag("side dead", utilitySideDeadSinceForming);
     empty = memory.flag("empty", empty);
     islandAsked = memory.flag("island asked", islandAsked);
+    manual = memory.flag("manual", manual);
+    asked = memory.flag("asked", asked);
     reset = memory.flag("reset", reset);
     retryAt = memory.instant("retry", retryAt);
     rampFrom = memory.instant("ramp", rampFrom);
@@ -569,7 +578,11 @@ final class Situation {
 
   /** The site would rather have its loads on the battery, and there is enough in it. */
   boolean mayLeaveForBattery() {
-    return prefersBattery && battery.known() && battery.soc() >= batteryAboveSoc && mayLeave();
+    return prefersBattery
+        && !manual
+        && battery.known()
+        && battery.soc() >= batteryAboveSoc
+        && mayLeave();
   }
 
   private boolean mayLeave() {
@@ -681,6 +694,7 @@ final class Situation {
         && !byHand
         && grid.qualified()
         && !islandAsked
+        && mayBegin()
         && !held()
         && retryOver()
         && open()
@@ -738,6 +752,7 @@ final class Situation {
         && !byHand
         && grid.qualified()
         && !islandAsked
+        && mayBegin()
         && !held()
         && retryOver()
         && open()
@@ -746,6 +761,7 @@ final class Situation {
 
   boolean mayBlackStart() {
     return !empty
+        && mayBegin()
         && battery.voices() > 0
         && provenOpen()
         && inverterAble()
@@ -820,6 +836,23 @@ final class Situation {
 
   void askIsland(boolean stayAway) {
     islandAsked = stayAway;
+    asked = manual && !stayAway;
+  }
+
+  /** Puts what is not urgent under a person's hand, or gives it back. */
+  void takeOver(boolean byHand) {
+    manual = byHand;
+    asked = false;
+  }
+
+  /** Whether a person begins what is not urgent. */
+  boolean manual() {
+    return manual;
+  }
+
+  /** A return to the utility, a close onto a dead panel or a black start may begin. */
+  private boolean mayBegin() {
+    return !manual || asked;
   }
 
   void askReset() {

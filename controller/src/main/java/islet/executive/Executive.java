@@ -64,7 +64,7 @@ public final class Executive implements Port.Listener {
   private record Asked(SupervisorCommand command, Message message) {}
 
   /** One that has had its scan, and what the journal must have on disk before it is answered. */
-  private record Heeded(Asked asked, long ticket, long atMicros) {}
+  private record Heeded(Asked asked, String refusal, long ticket, long atMicros) {}
 
   private final Topics topics;
   private final Clock clock;
@@ -258,6 +258,11 @@ public final class Executive implements Port.Listener {
   private void answerHeeded(long now) {
     while (!unanswered.isEmpty()) {
       Heeded next = unanswered.element();
+      if (!next.refusal().isEmpty()) {
+        unanswered.remove();
+        answer(next.asked(), AckResult.REFUSED, next.refusal());
+        continue;
+      }
       boolean kept = notes.durable() >= next.ticket();
       if (!kept && !notes.failing() && now - next.atMicros() < DISK_MICROS) {
         return;
@@ -286,7 +291,7 @@ public final class Executive implements Port.Listener {
     notes.happened(out, now);
     long ticket = notes.keep(asked != null, out, now);
     if (asked != null) {
-      unanswered.add(new Heeded(asked, ticket, now));
+      unanswered.add(new Heeded(asked, out.refusal, ticket, now));
     }
     tell(now);
     answerHeeded(now);
@@ -349,7 +354,9 @@ public final class Executive implements Port.Listener {
                   out.batteryVoltageV,
                   out.soc,
                   out.reserveSoc,
-                  out.qualifiedInS)));
+                  out.qualifiedInS,
+                  out.authority,
+                  out.overrides)));
       nextHeartbeat = now + heartbeatMicros;
     }
   }

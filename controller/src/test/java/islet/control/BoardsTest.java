@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Test;
 class BoardsTest {
 
   private final AlarmBoard alarms = new AlarmBoard();
+  private long now;
   private final HoldBoard holds = new HoldBoard();
 
   private interface Deed {
@@ -26,6 +27,8 @@ class BoardsTest {
 
   private List<AlarmState> told(Deed deed) {
     Outputs out = new Outputs();
+    now += 40_000_000;
+    alarms.begin(now, out);
     deed.on(alarms, out);
     List<AlarmState> states = new ArrayList<>();
     for (int i = 0; i < out.alarms(); i++) {
@@ -89,10 +92,14 @@ class BoardsTest {
   void aConditionRingsOnlyWhenItHasHeldForItsDelayWithoutABreak() {
     List<AlarmState> all = new ArrayList<>();
     for (int tick = 0; tick < 100; tick++) {
-      long now = tick;
+      long instant = tick;
       boolean holds = tick != 8 && tick < 40;
       List<AlarmState> states =
-          told((b, o) -> b.follow(AlarmId.SENSORS_DISAGREE, holds, 10, now, o));
+          told(
+              (b, o) -> {
+                b.begin(instant, o);
+                b.follow(AlarmId.SENSORS_DISAGREE, holds, 10, o);
+              });
       if (tick < 19) {
         assertEquals(List.of(), states);
       }

@@ -1,5 +1,6 @@
 package islet.control;
 
+import islet.contract.BatteryPath;
 import islet.contract.ChargeStage;
 import islet.contract.ChargerTelemetry;
 import islet.contract.InverterState;
@@ -53,6 +54,13 @@ class FakeSite {
   double acPowerW;
 
   double criticalW;
+
+  InverterTrip inverterTrip = InverterTrip.NONE;
+  BatteryPath batteryPath = BatteryPath.CLOSED;
+
+  /** By how much the regulator's voltmeter is wrong, V. */
+  double regulatorBiasV;
+
   double chargerA;
   boolean regulatorSilent;
   boolean inverterSilent;
@@ -97,7 +105,18 @@ class FakeSite {
     if (!regulatorSilent) {
       in.take(
           new RegulatorTelemetry(
-              0, now, batteryV, temperatureC, 0, 0, sunA, 0, 0, ChargeStage.BULK, true, false),
+              0,
+              now,
+              batteryV + regulatorBiasV,
+              temperatureC,
+              0,
+              0,
+              sunA,
+              0,
+              0,
+              ChargeStage.BULK,
+              true,
+              false),
           now);
     }
     if (!inverterSilent) {
@@ -111,7 +130,7 @@ class FakeSite {
               tied ? panelPu() : forming() ? 1 : 0,
               tied ? panelHz() : forming() ? islandHz : 0,
               inverter,
-              InverterTrip.NONE,
+              inverterTrip,
               false,
               false),
           now);
@@ -154,7 +173,8 @@ class FakeSite {
               currentA,
               temperatureC,
               "",
-              false),
+              false,
+              batteryPath),
           now);
     }
   }
@@ -183,7 +203,11 @@ class FakeSite {
   }
 
   void ask(OperatorOrder order, String key) {
-    in.ask(new SupervisorCommand(1, now, 10, order, key, 0));
+    ask(order, key, 0);
+  }
+
+  void ask(OperatorOrder order, String key, double forS) {
+    in.ask(new SupervisorCommand(1, now, 10, order, key, forS));
   }
 
   void seconds(double seconds) {

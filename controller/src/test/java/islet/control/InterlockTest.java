@@ -3,6 +3,8 @@ package islet.control;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.contract.AlarmId;
+import islet.contract.Forced;
 import islet.contract.InverterOrder;
 import islet.contract.InverterState;
 import islet.contract.OperatorOrder;
@@ -132,11 +134,19 @@ class InterlockTest {
 
     private void order() {
       // More padlocks come off than go on, so that the tie may close at times.
-      switch (random.nextInt(12)) {
+      switch (random.nextInt(16)) {
         case 0 -> ask(OperatorOrder.HOLD, random.nextInt(4) == 0 ? "" : key());
         case 1 -> ask(OperatorOrder.ISLAND, "");
         case 2, 3, 5 -> ask(OperatorOrder.RECONNECT, "");
         case 4 -> ask(OperatorOrder.ACKNOWLEDGE, "");
+        case 12 ->
+            ask(
+                OperatorOrder.OVERRIDE,
+                Forced.values()[random.nextInt(Forced.values().length)].name(),
+                random.nextInt(60));
+        case 13 -> ask(OperatorOrder.END_OVERRIDE, "");
+        case 14 -> ask(random.nextInt(5) == 0 ? OperatorOrder.MANUAL : OperatorOrder.AUTO, "");
+        case 15 -> ask(OperatorOrder.SHELVE, AlarmId.COMMAND_REFUSED.name(), 30);
         default -> ask(OperatorOrder.RELEASE, key());
       }
     }
@@ -192,7 +202,16 @@ class InterlockTest {
             }
           }
           case RELEASE -> padlocks.remove(key);
-          case ISLAND, RECONNECT, ACKNOWLEDGE, RESET -> {}
+          case ISLAND,
+              RECONNECT,
+              ACKNOWLEDGE,
+              RESET,
+              SHELVE,
+              UNSHELVE,
+              OVERRIDE,
+              END_OVERRIDE,
+              AUTO,
+              MANUAL -> {}
         }
       }
       held += padlocks.isEmpty() ? 0 : 1;

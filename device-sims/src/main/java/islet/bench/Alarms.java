@@ -10,7 +10,7 @@ final class Alarms {
   /** Whether it is there; a shelved one was seen by whoever shelved it. */
   static boolean stands(AlarmState state) {
     return switch (state) {
-      case UNACKNOWLEDGED, ACKNOWLEDGED, SHELVED -> true;
+      case UNACKNOWLEDGED, ACKNOWLEDGED, SHELVED, SUPPRESSED -> true;
       case RETURNED, NORMAL -> false;
     };
   }

@@ -93,9 +93,16 @@ public sealed interface Event {
    * A person asks for something.
    *
    * @param key whose padlock, for {@link Action#HOLD} and {@link Action#RELEASE}; to which side,
-   *     for {@link Action#SWITCH}; else empty
+   *     for {@link Action#SWITCH}; which alarm or override, as the wire names it; else empty
+   * @param forMicros for how long, where that is asked; else 0
    */
-  record Operator(long atMicros, Action action, String key) implements Event {}
+  record Operator(long atMicros, Action action, String key, long forMicros) implements Event {
+
+    /** What lasts until it is taken back. */
+    public Operator(long atMicros, Action action, String key) {
+      this(atMicros, action, key, 0);
+    }
+  }
 
   /** What a person may ask for. */
   enum Action {
@@ -112,7 +119,19 @@ public sealed interface Event {
     /** Acknowledge all alarms. */
     ACKNOWLEDGE,
     /** Leave the held mode. */
-    RESET
+    RESET,
+    /** Put an alarm aside for a time. */
+    SHELVE,
+    /** Take an alarm off the shelf. */
+    UNSHELVE,
+    /** Force something for a time. */
+    OVERRIDE,
+    /** End an override before its time. */
+    END_OVERRIDE,
+    /** Let the supervisor begin everything by itself. */
+    AUTO,
+    /** Let a person begin what is not urgent. */
+    MANUAL
   }
 
   /**

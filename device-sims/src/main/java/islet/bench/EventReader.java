@@ -1,5 +1,7 @@
 package islet.bench;
 
+import islet.contract.AlarmId;
+import islet.contract.Forced;
 import islet.fault.FaultKind;
 import islet.site.Dimension;
 import islet.site.Section;
@@ -18,6 +20,11 @@ final class EventReader {
 
   /** Stands in for a time that could not be read; such an event is not judged further. */
   private static final long NO_TIME = -1;
+
+  /** As long as the supervisor takes it. */
+  private static final int MOST_SHELVED_S = 8 * 3600;
+
+  private static final int MOST_FORCED_S = 24 * 3600;
 
   private static final Event UNREADABLE = new Event.PhaseJump(NO_TIME, 0);
 
@@ -197,17 +204,21 @@ final class EventReader {
   /** A word, or a padlock with its key as {@code { hold: key }}. */
   private Event operator(Section s, long at) {
     if (s.hasGroup("operator")) {
-      return s.section("operator", "", o -> padlock(o, at));
+      return s.section("operator", "", o -> particular(o, at));
     }
     List<String> words = new ArrayList<>();
     for (Event.Action action : Event.Action.values()) {
       switch (action) {
-        case HOLD, RELEASE, SWITCH -> {}
-        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET ->
+        case HOLD, RELEASE, SWITCH, SHELVE, UNSHELVE, OVERRIDE, END_OVERRIDE -> {}
+        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET, AUTO, MANUAL ->
             words.add(Section.word(action));
       }
     }
-    String word = s.choice("operator", words, "A padlock is written { hold: key }.");
+    String word =
+        s.choice(
+            "operator",
+            words,
+            "A padlock is written { hold: key }, an override { override: charge-now, for: PT2H }.");
     Event.Action action =
         List.of(Event.Action.values()).stream()
             .filter(a -> Section.word(a).equals(word))
@@ -216,8 +227,40 @@ final class EventReader {
     return new Event.Operator(at, action, "");
   }
 
-  private Event padlock(Section s, long at) {
-    String form = s.oneOf("hold", "release", "switch").orElse("");
+  private Event particular(Section s, long at) {
+    String form =
+        s.oneOf("hold", "release", "switch", "shelve", "unshelve", "override", "end-override")
+            .orElse("");
+    return switch (form) {
+      case "shelve" ->
+          new Event.Operator(
+              at, Event.Action.SHELVE, alarm(s, form), lasting(s, MOST_SHELVED_S, "A shift."));
+      case "unshelve" -> new Event.Operator(at, Event.Action.UNSHELVE, alarm(s, form));
+      case "override" ->
+          new Event.Operator(
+              at, Event.Action.OVERRIDE, forced(s, form), lasting(s, MOST_FORCED_S, "A day."));
+      case "end-override" -> new Event.Operator(at, Event.Action.END_OVERRIDE, forced(s, form));
+      default -> padlock(s, form, at);
+    };
+  }
+
+  private static String alarm(Section s, String field) {
+    return s.choice(field, AlarmId.class, "").name();
+  }
+
+  private static String forced(Section s, String field) {
+    return s.choice(field, Forced.class, "").name();
+  }
+
+  private static long lasting(Section s, int mostS, String advice) {
+    long length = length(s, "for");
+    if (length > mostS * 1_000_000L) {
+      s.wrong("for", "at most PT" + mostS / 3600 + "H", advice);
+    }
+    return length;
+  }
+
+  private Event padlock(Section s, String form, long at) {
     if (form.equals("switch")) {
       if (!arrangement.hasChangeover()) {
         s.wrong("switch", "nothing to move by hand in this arrangement", "Take it out.");

@@ -1,5 +1,7 @@
 package islet.bench;
 
+import islet.contract.AlarmId;
+import islet.contract.Forced;
 import islet.site.Decimals;
 import islet.site.InputFile;
 import islet.site.Section;
@@ -185,10 +187,30 @@ public final class ResolvedScenario {
       return at + "utility: { phaseJump: " + Decimals.text(e.deg()) + " deg }";
     }
     if (event instanceof Event.Operator e) {
-      String word = Section.word(e.action());
-      return at + "operator: " + (e.key().isEmpty() ? word : "{ " + word + ": " + e.key() + " }");
+      return at + "operator: " + operator(e);
     }
     return at + fault((Event.Fault) event);
+  }
+
+  private static String operator(Event.Operator e) {
+    String word = Section.word(e.action());
+    String key =
+        switch (e.action()) {
+          case OVERRIDE, END_OVERRIDE -> Section.word(Forced.valueOf(e.key()));
+          case SHELVE, UNSHELVE -> Section.word(AlarmId.valueOf(e.key()));
+          case ISLAND_REQUEST,
+              RECONNECT_REQUEST,
+              HOLD,
+              RELEASE,
+              SWITCH,
+              ACKNOWLEDGE,
+              RESET,
+              AUTO,
+              MANUAL ->
+              e.key();
+        };
+    String lasting = e.forMicros() == 0 ? "" : ", for: " + Micros.iso(e.forMicros());
+    return key.isEmpty() ? word : "{ " + word + ": " + key + lasting + " }";
   }
 
   private static String outage(Event.Outage outage) {

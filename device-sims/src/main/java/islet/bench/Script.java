@@ -224,13 +224,20 @@ final class Script implements Port.Listener {
           case RELEASE -> OperatorOrder.RELEASE;
           case ACKNOWLEDGE, SWITCH -> OperatorOrder.ACKNOWLEDGE;
           case RESET -> OperatorOrder.RESET;
+          case SHELVE -> OperatorOrder.SHELVE;
+          case UNSHELVE -> OperatorOrder.UNSHELVE;
+          case OVERRIDE -> OperatorOrder.OVERRIDE;
+          case END_OVERRIDE -> OperatorOrder.END_OVERRIDE;
+          case AUTO -> OperatorOrder.AUTO;
+          case MANUAL -> OperatorOrder.MANUAL;
         };
     if (order == OperatorOrder.RESET) {
       site.inspected();
     }
     long seq = ++orders;
     SupervisorCommand command =
-        new SupervisorCommand(seq, time.now(), ORDER_LIFETIME_S, order, operator.key(), 0);
+        new SupervisorCommand(
+            seq, time.now(), ORDER_LIFETIME_S, order, operator.key(), operator.forMicros() * 1e-6);
     port.publish(
         new Message(
             topics.of(Device.SUPERVISOR, Kind.COMMAND),

@@ -189,7 +189,9 @@ public final class Stage {
               t.batteryVoltageV(),
               t.soc(),
               t.reserveSoc(),
-              t.qualifiedInS());
+              t.qualifiedInS(),
+              t.authority(),
+              t.overrides());
       return Message.of(
           message.topic(), SupervisorTelemetry.LAYOUT.encode(lie), message.qos(), message.retain());
     } catch (MalformedException e) {

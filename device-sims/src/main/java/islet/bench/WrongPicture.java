@@ -142,6 +142,7 @@ final class WrongPicture implements Hazard {
           COMMAND_REFUSED,
           BAD_MESSAGE,
           JOURNAL_FAILED,
+          OVERRIDE_ACTIVE,
           SWITCH_BY_HAND,
           SYNC_TIMEOUT ->
           false;

@@ -10,6 +10,7 @@ import islet.contract.AckResult;
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
 import islet.contract.AlarmState;
+import islet.contract.Authority;
 import islet.contract.ChargeStage;
 import islet.contract.Device;
 import islet.contract.GridState;
@@ -83,7 +84,9 @@ class HazardsTest {
               52,
               0.8,
               0.5,
-              0));
+              0,
+              Authority.AUTO,
+              ""));
       return this;
     }
 

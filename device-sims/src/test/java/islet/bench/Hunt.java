@@ -188,7 +188,15 @@ final class Hunt {
           case RECONNECT_REQUEST -> stayAway = false;
           case HOLD -> held = true;
           case RELEASE -> held = false;
-          case ACKNOWLEDGE, RESET, SWITCH -> {}
+          case ACKNOWLEDGE,
+              RESET,
+              SWITCH,
+              SHELVE,
+              UNSHELVE,
+              OVERRIDE,
+              END_OVERRIDE,
+              AUTO,
+              MANUAL -> {}
         }
       }
       if (ends(event) > end - PATIENCE_S * SECOND) {

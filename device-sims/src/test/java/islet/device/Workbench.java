@@ -4,6 +4,7 @@ import islet.bench.SiteSimulation;
 import islet.bench.VirtualBroker;
 import islet.bench.VirtualTime;
 import islet.contract.Ack;
+import islet.contract.Authority;
 import islet.contract.ChargeStage;
 import islet.contract.Device;
 import islet.contract.GridState;
@@ -97,7 +98,9 @@ final class Workbench implements Port.Listener {
               50,
               0.5,
               0.5,
-              0);
+              0,
+              Authority.AUTO,
+              "");
       hand.publish(
           Message.of(
               topics.of(Device.SUPERVISOR, Kind.TELEMETRY),
