@@ -65,7 +65,7 @@ final class ControllerArchitectureTest {
   static final ArchRule executiveDoesNotKnowTheTransport =
       noClasses()
           .that()
-          .resideInAPackage("islet.executive")
+          .resideInAPackage("islet.executive..")
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage("islet.mqtt", "islet.app", "org.eclipse.paho..");

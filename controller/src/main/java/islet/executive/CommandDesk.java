@@ -9,7 +9,6 @@ import islet.contract.InverterOrder;
 import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.MeterCommand;
-import islet.contract.Port;
 import islet.contract.RegulatorCommand;
 import islet.contract.TieCommand;
 import islet.contract.TieOrder;
@@ -18,6 +17,7 @@ import islet.control.Outputs;
 import islet.site.Site;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -54,7 +54,7 @@ final class CommandDesk {
   }
 
   private final Topics topics;
-  private final Port port;
+  private final Consumer<Message> wire;
   private final double lifetimeS;
   private final int expiryS;
   private final long refreshMicros;
@@ -75,9 +75,9 @@ final class CommandDesk {
   private TieOrder tie = TieOrder.OPEN;
   private int shed = -1;
 
-  CommandDesk(Site site, Topics topics, Port port) {
+  CommandDesk(Site site, Topics topics, Consumer<Message> wire) {
     this.topics = topics;
-    this.port = port;
+    this.wire = wire;
     lifetimeS = site.supervision().commandLifetimeS();
     // MQTT counts whole seconds; the field lifetimeS is the exact one, and the device keeps to it.
     expiryS = (int) Math.max(1, Math.ceil(lifetimeS));
@@ -282,7 +282,7 @@ final class CommandDesk {
   }
 
   private void publish(Device device, Sent s, byte[] payload) {
-    port.publish(
+    wire.accept(
         new Message(
             topics.of(device, Kind.COMMAND),
             payload,

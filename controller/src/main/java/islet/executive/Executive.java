@@ -70,17 +70,21 @@ public final class Executive implements Port.Listener {
   private final Clock clock;
   private final Supervisor supervisor;
   private final boolean switched;
-  private final Port port;
+  private final Port.Broker broker;
+  private final String clientId;
+  private Port port;
   private final Inputs in = new Inputs();
   private final Outputs out = new Outputs();
   private final Map<String, Handler> handlers = new HashMap<>();
   private final ArrayDeque<Asked> waiting = new ArrayDeque<>();
   private final ArrayDeque<Heeded> unanswered = new ArrayDeque<>();
+  private final ArrayDeque<Event> announced = new ArrayDeque<>();
   private final Notes notes;
   private final boolean observes;
   private final CommandDesk desk;
   private final long heartbeatMicros;
   private long nextHeartbeat;
+  private long nextOnline;
   private long badUntil = Inputs.NEVER;
   private long badMessages;
   private Mode toldMode = Mode.STARTING;
@@ -160,14 +164,26 @@ public final class Executive implements Port.Listener {
         t -> in.take(t, clock.micros()),
         () -> in.take(in.meter(), Inputs.NEVER));
     handlers.put(topics.of(Device.SUPERVISOR, Kind.COMMAND), this::operator);
+    this.broker = broker;
+    this.clientId = clientId;
+    port = open();
+    desk = new CommandDesk(site, topics, message -> port.publish(message));
+  }
+
+  private Port open() {
     Message will =
         observes ? Message.of("", new byte[0], 0, false) : topics.will(Device.SUPERVISOR);
-    port = broker.connect(clientId, will, this);
-    desk = new CommandDesk(site, topics, port);
-    port.subscribe(topics.fromAll(Kind.TELEMETRY), 0);
-    port.subscribe(topics.fromAll(Kind.ONLINE), 1);
-    port.subscribe(topics.fromAll(Kind.ACK), 1);
-    port.subscribe(topics.of(Device.SUPERVISOR, Kind.COMMAND), 1);
+    Port opened = broker.connect(clientId, will, this);
+    opened.subscribe(topics.fromAll(Kind.TELEMETRY), 0);
+    opened.subscribe(topics.fromAll(Kind.ONLINE), 1);
+    opened.subscribe(topics.fromAll(Kind.ACK), 1);
+    opened.subscribe(topics.of(Device.SUPERVISOR, Kind.COMMAND), 1);
+    return opened;
+  }
+
+  /** Comes back after {@link #giveWay}, with everything that it knows. */
+  void comeBack() {
+    port = open();
   }
 
   /** What to do with a decoded message. */
@@ -293,6 +309,9 @@ public final class Executive implements Port.Listener {
     if (asked != null) {
       unanswered.add(new Heeded(asked, out.refusal, ticket, now));
     }
+    if (!announced.isEmpty() && port.connected()) {
+      tellAnnounced(now);
+    }
     tell(now);
     answerHeeded(now);
   }
@@ -328,7 +347,7 @@ public final class Executive implements Port.Listener {
           Kind.STATE,
           DeviceState.LAYOUT.encode(new DeviceState(stateSeq++, now, out.mode.name(), reason)));
       if (!stateTold) {
-        publish(Kind.ONLINE, Online.LAYOUT.encode(new Online(0, now, true)));
+        sayOnline(now);
       }
       toldMode = out.mode;
       stateTold = true;
@@ -337,6 +356,10 @@ public final class Executive implements Port.Listener {
     // the devices bear that silence.
     long spoken = switched ? in.tieAt() : in.meterAt();
     boolean blank = out.mode == Mode.STARTING && spoken == Inputs.NEVER;
+    if (blank && now >= nextOnline) {
+      // Another supervisor must know that this one is there, though the devices need not.
+      sayOnline(now);
+    }
     if (!blank && (changed || picture || now >= nextHeartbeat)) {
       toldClosed = out.tieClosed;
       toldStage = out.stage;
@@ -361,6 +384,11 @@ public final class Executive implements Port.Listener {
     }
   }
 
+  private void sayOnline(long now) {
+    publish(Kind.ONLINE, Online.LAYOUT.encode(new Online(0, now, true)));
+    nextOnline = now + heartbeatMicros;
+  }
+
   private void publish(Kind kind, byte[] payload) {
     if (!observes) {
       port.publish(
@@ -376,6 +404,26 @@ public final class Executive implements Port.Listener {
   /** The orders of the last scan, for the metrics. */
   public Outputs outputs() {
     return out;
+  }
+
+  /**
+   * Tells an event that is not the logic's, with the next scan.
+   *
+   * @param kind what kind of thing
+   * @param from what was before
+   * @param to what is now
+   */
+  public void announce(String kind, String from, String to, String reason) {
+    announced.add(new Event(0, 0, kind, from, to, reason));
+  }
+
+  private void tellAnnounced(long now) {
+    for (Event event = announced.poll(); event != null; event = announced.poll()) {
+      publish(
+          Kind.EVENT,
+          Event.LAYOUT.encode(
+              new Event(eventSeq++, now, event.kind(), event.from(), event.to(), event.reason())));
+    }
   }
 
   /** What the supervisor wants its successor to know. */

@@ -1,5 +1,7 @@
 package islet.cli;
 
+import islet.app.ControllerCommand;
+import islet.app.JournalCommand;
 import islet.bench.RunFolderException;
 import islet.live.SurroundingsException;
 import islet.mqtt.BrokerUnreachableException;
@@ -27,6 +29,9 @@ import picocli.CommandLine.Command;
       CheckCommand.class,
       CompareCommand.class,
       LiveCommand.class,
+      ControllerCommand.class,
+      JournalCommand.class,
+      DevicesCommand.class,
       ReferencesCommand.class,
       DocumentCommand.class,
       AutoComplete.GenerateCompletion.class

@@ -78,6 +78,15 @@ public final class SiteOrScenario {
         : Content.OTHER;
   }
 
+  /**
+   * A site on which nothing happens but the course of the day, from now on.
+   *
+   * @throws InputException with everything that is wrong in the site file
+   */
+  public static Scenario alone(Path file) {
+    return of(file, SiteReader.read(file), Instant.now());
+  }
+
   static Scenario of(Path file, Site site, Instant start) {
     return new Scenario(
         site.name() + " on a steady utility",

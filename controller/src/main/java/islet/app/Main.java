@@ -1,0 +1,25 @@
+package islet.app;
+
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** The entrance to what ships to a site. */
+@Command(
+    name = "islet",
+    mixinStandardHelpOptions = true,
+    description = "Supervises a PV and battery site over MQTT.",
+    subcommands = {ControllerCommand.class, JournalCommand.class})
+public final class Main {
+
+  private Main() {}
+
+  /** Runs a command and leaves with its exit code. */
+  public static void main(String[] args) {
+    CommandLine line = new CommandLine(new Main());
+    line.setOut(new PrintWriter(System.out, true, StandardCharsets.UTF_8));
+    line.setErr(new PrintWriter(System.err, true, StandardCharsets.UTF_8));
+    System.exit(line.execute(args));
+  }
+}

@@ -1,0 +1,136 @@
+package islet.executive.wall;
+
+import islet.contract.Message;
+import islet.contract.Port;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.LongAdder;
+import java.util.function.LongSupplier;
+
+/**
+ * One thread that does everything: it takes in what has come and scans at a fixed cycle. Scans lie
+ * on a fixed grid; one that is not over when the next is due costs that next one, which is counted
+ * as an overrun and never made up for.
+ */
+public final class FixedCycle {
+
+  /** Messages that may wait for the scan; more are dropped and counted. */
+  static final int MOST_WAITING = 10_000;
+
+  private final long periodNanos;
+  private final LongSupplier steadyNanos;
+  private final LinkedBlockingQueue<Runnable> queue = new LinkedBlockingQueue<>();
+  private final AtomicInteger waiting = new AtomicInteger();
+  private final LongAdder dropped = new LongAdder();
+  private volatile boolean stopped;
+  private volatile long aliveNanos;
+  private final LongAdder overruns = new LongAdder();
+
+  /**
+   * A cycle by the machine's steady clock.
+   *
+   * @param periodS from scan to scan, s, above 0
+   */
+  public FixedCycle(double periodS) {
+    this(periodS, System::nanoTime);
+  }
+
+  FixedCycle(double periodS, LongSupplier steadyNanos) {
+    periodNanos = Math.round(periodS * 1e9);
+    this.steadyNanos = steadyNanos;
+    aliveNanos = steadyNanos.getAsLong();
+  }
+
+  /** Ports that call their listeners on the cycle's thread. */
+  public Port.Broker over(Port.Broker broker) {
+    return (clientId, will, listener) -> broker.connect(clientId, will, handingOver(listener));
+  }
+
+  private Port.Listener handingOver(Port.Listener listener) {
+    return new Port.Listener() {
+      @Override
+      public void message(Message message) {
+        if (waiting.incrementAndGet() > MOST_WAITING) {
+          waiting.decrementAndGet();
+          dropped.increment();
+          return;
+        }
+        queue.add(
+            () -> {
+              waiting.decrementAndGet();
+              listener.message(message);
+            });
+      }
+
+      @Override
+      public void link(boolean up) {
+        queue.add(() -> listener.link(up));
+      }
+    };
+  }
+
+  /**
+   * Scans until {@link #stop}. An exception of a scan or a listener ends it and is passed on.
+   *
+   * @param scan is called once a cycle on this thread
+   */
+  public void run(Runnable scan) throws InterruptedException {
+    long due = steadyNanos.getAsLong() + periodNanos;
+    while (!stopped) {
+      long wait = due - steadyNanos.getAsLong();
+      if (wait > 0) {
+        Runnable work = queue.poll(wait, TimeUnit.NANOSECONDS);
+        if (work != null) {
+          work.run();
+        }
+      } else {
+        takeIn();
+        scan.run();
+        due += periodNanos;
+        long late = steadyNanos.getAsLong() - due;
+        if (late > 0) {
+          long missed = late / periodNanos + 1;
+          overruns.add(missed);
+          due += missed * periodNanos;
+        }
+      }
+      aliveNanos = steadyNanos.getAsLong();
+    }
+  }
+
+  /** What waits now, and not what comes meanwhile: a flood must not hold the scan. */
+  private void takeIn() {
+    for (int i = queue.size(); i > 0; i--) {
+      Runnable work = queue.poll();
+      if (work != null) {
+        work.run();
+      }
+    }
+  }
+
+  /** Ends after the scan at hand. From any thread. */
+  public void stop() {
+    stopped = true;
+    queue.add(() -> {}); // wakes the thread
+  }
+
+  /** Cycles that went without a scan since the start. From any thread. */
+  public long overruns() {
+    return overruns.sum();
+  }
+
+  /** Messages dropped since too many waited. From any thread. */
+  public long dropped() {
+    return dropped.sum();
+  }
+
+  /** When the thread was last seen to get on, by the steady clock, ns. From any thread. */
+  long aliveNanos() {
+    return aliveNanos;
+  }
+
+  long periodNanos() {
+    return periodNanos;
+  }
+}

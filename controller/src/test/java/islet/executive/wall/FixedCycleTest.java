@@ -1,0 +1,148 @@
+package islet.executive.wall;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import islet.contract.Message;
+import islet.contract.Port;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** Judged by a steady clock that the test moves: a scan each 10 ms on a fixed grid. */
+class FixedCycleTest {
+
+  private static final long MS = 1_000_000;
+
+  /** Time passes with each look at the clock, so that waiting for nothing ends. */
+  private static final class Steady {
+    long nanos;
+
+    long look() {
+      nanos += MS / 4;
+      return nanos;
+    }
+  }
+
+  private final Steady steady = new Steady();
+  private final FixedCycle cycle = new FixedCycle(0.01, steady::look);
+  private final List<Long> scans = new ArrayList<>();
+
+  private void scan(long atMs, long lasts, int last) {
+    scans.add(atMs);
+    steady.nanos += lasts * MS;
+    if (scans.size() == last) {
+      cycle.stop();
+    }
+  }
+
+  /** On the grid of the first scan, within the clock's own looks. */
+  private void onGrid(int scan, int cycles) {
+    long apart = scans.get(scan) - scans.get(0);
+    assertTrue(Math.abs(apart - 10L * cycles) <= 2, "scan " + scan + " " + apart + " ms later");
+  }
+
+  @Test
+  void aScanThatIsOverInTimeCostsNothing() throws InterruptedException {
+    cycle.run(() -> scan(steady.nanos / MS, 3, 10));
+    assertEquals(0, cycle.overruns());
+    for (int i = 1; i < 10; i++) {
+      onGrid(i, i);
+    }
+  }
+
+  @Test
+  void aScanThatTakesLongerCostsTheCyclesThatItCoversAndTheGridStays() throws InterruptedException {
+    cycle.run(() -> scan(steady.nanos / MS, scans.size() == 2 ? 33 : 3, 6));
+    assertEquals(3, cycle.overruns());
+    onGrid(2, 2);
+    onGrid(3, 6);
+    onGrid(4, 7);
+  }
+
+  @Test
+  void messagesAreHeardOnTheCyclesThreadBeforeTheScanAndAFloodIsCounted()
+      throws InterruptedException {
+    List<Port.Listener> inner = new ArrayList<>();
+    Port.Broker broker =
+        cycle.over(
+            (id, will, listener) -> {
+              inner.add(listener);
+              return new NoPort();
+            });
+    List<String> heard = new ArrayList<>();
+    broker.connect(
+        "c",
+        Message.of("", new byte[0], 0, false),
+        new Port.Listener() {
+          @Override
+          public void message(Message message) {
+            heard.add(message.topic());
+          }
+
+          @Override
+          public void link(boolean up) {
+            heard.add("link");
+          }
+        });
+    for (int i = 0; i < FixedCycle.MOST_WAITING + 5; i++) {
+      inner.get(0).message(Message.of("t" + i, new byte[0], 0, false));
+    }
+    inner.get(0).link(true);
+    assertEquals(List.of(), heard);
+    assertEquals(5, cycle.dropped());
+    cycle.run(() -> scan(0, 1, 3));
+    assertEquals(FixedCycle.MOST_WAITING + 1, heard.size());
+    assertEquals("t0", heard.get(0));
+    assertEquals("link", heard.get(heard.size() - 1));
+  }
+
+  private static final class NoPort implements Port {
+    @Override
+    public void publish(Message message) {}
+
+    @Override
+    public void subscribe(String filter, int qos) {}
+
+    @Override
+    public boolean connected() {
+      return false;
+    }
+
+    @Override
+    public void close() {}
+  }
+
+  @Test
+  void theWatchdogBitesWhenTheThreadHasNotComeRoundForTwoSeconds() {
+    List<String> told = new ArrayList<>();
+    long[] now = {0};
+    FixedCycle hung = new FixedCycle(0.1, () -> now[0]);
+    Watchdog dog = new Watchdog(hung, () -> now[0], told::add);
+    now[0] = 2_000 * MS;
+    assertFalse(dog.look());
+    now[0] = 2_100 * MS;
+    assertTrue(dog.look(new StackTraceElement("Disk", "write", "Disk.java", 7)));
+    assertTrue(told.get(0).contains("has not come back for 2.1 s"), told.get(0));
+    assertTrue(told.get(0).contains("Disk.write"), "it says where the scan was");
+  }
+
+  @Test
+  void aClockThatIsSetBackRunsAtHalfSpeedUntilItIsRightAgain() {
+    long[] wall = {1_000_000_000};
+    long[] nanos = {0};
+    WallClock clock = new WallClock(() -> wall[0], () -> nanos[0]);
+    assertEquals(1_000_000_000, clock.micros());
+    wall[0] -= 10_000; // 10 ms back
+    assertEquals(1_000_000_000, clock.micros());
+    wall[0] += 4_000;
+    nanos[0] += 4_000_000;
+    assertEquals(1_000_002_000, clock.micros());
+    wall[0] += 20_000;
+    nanos[0] += 20_000_000;
+    assertEquals(1_000_014_000, clock.micros(), "the machine's clock again");
+    wall[0] += 5_000_000;
+    assertEquals(1_005_014_000, clock.micros(), "forward it is followed at once");
+  }
+}

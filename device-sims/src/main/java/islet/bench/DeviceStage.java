@@ -1,0 +1,93 @@
+package islet.bench;
+
+import islet.contract.Device;
+import islet.contract.Port;
+import islet.fault.FaultInjector;
+import islet.fault.Reach;
+import islet.site.Site;
+import java.util.Map;
+import java.util.TreeMap;
+
+/**
+ * A scenario's plant, devices, script and judges without a supervisor: that one is somebody else's
+ * process, or several.
+ */
+public final class DeviceStage {
+
+  private final Judges judges;
+  private final SiteSimulation simulation;
+  private final Wire wire;
+
+  /** Sets everybody up and connects the devices. */
+  public DeviceStage(Scenario scenario, VirtualTime time, Port.Broker broker) {
+    Site site = scenario.site();
+    judges = new Judges(scenario);
+    simulation =
+        new SiteSimulation(
+            site,
+            WeatherBuilder.of(scenario),
+            scenario.initialSoc(),
+            scenario.initialHealth(),
+            scenario.tieClosed(),
+            time,
+            broker,
+            judges::note);
+    Map<String, Device> clients = new TreeMap<>();
+    for (Device device : Device.values()) {
+      clients.put(SiteSimulation.clientId(site, device), device);
+    }
+    wire = new Wire(site.id(), clients, judges.attach(simulation));
+    FaultInjector faults = new FaultInjector(simulation.devices(), reach());
+    new Script(scenario, time, broker, simulation, faults, judges::note);
+  }
+
+  private static Reach reach() {
+    return new Reach() {
+      @Override
+      public void cut(Device device, boolean cut) {
+        throw new IllegalStateException("links are real here; nothing in this process cuts them");
+      }
+
+      @Override
+      public void pause(boolean stopped) {
+        throw new IllegalStateException("the supervisor is another process");
+      }
+
+      @Override
+      public void claim(String mode) {
+        throw new IllegalStateException("the supervisor is another process");
+      }
+    };
+  }
+
+  /** Puts the first round into the queue. */
+  public void start() {
+    simulation.start();
+  }
+
+  /** Brings everything to the end. */
+  public void finish(long endMicros) {
+    simulation.settleBooks(endMicros);
+    judges.finish(endMicros);
+  }
+
+  /** Who reads the wire for the judges. */
+  public WireTap wire() {
+    return wire;
+  }
+
+  /** The judges. */
+  public Judges judges() {
+    return judges;
+  }
+
+  /** Plant and devices. */
+  public SiteSimulation simulation() {
+    return simulation;
+  }
+
+  /** Takes the devices off the broker in good order. */
+  public void close() {
+    simulation.close();
+  }
+}

@@ -1,0 +1,132 @@
+package islet.live;
+
+import islet.bench.DeviceStage;
+import islet.bench.EventLog;
+import islet.bench.Judges;
+import islet.bench.Scenario;
+import islet.bench.SiteSimulation;
+import islet.bench.VirtualTime;
+import islet.contract.Device;
+import islet.contract.Kind;
+import islet.contract.Message;
+import islet.contract.Port;
+import islet.contract.Topics;
+import islet.mqtt.PahoBroker;
+import islet.mqtt.PahoSettings;
+import java.time.Instant;
+import java.util.function.Consumer;
+
+/**
+ * A scenario's devices alone by the wall clock over a real broker; the supervisor is somebody
+ * else's process. The judges listen on the wire as one more client, so that what they hear has
+ * crossed the broker.
+ */
+public final class DevicesRun implements AutoCloseable {
+
+  private static final long MICROS_PER_MILLI = 1_000;
+
+  private final Scenario scenario;
+  private final VirtualTime time;
+  private final RealTimeDriver driver;
+  private final PahoBroker broker;
+  private final DeviceStage stage;
+  private final Port listening;
+
+  /**
+   * Connects the devices; links come up when they do.
+   *
+   * @param scenario begins at the present time, since a supervisor with a clock of its own drops
+   *     what is old
+   * @param brokerUrl such as {@code tcp://127.0.0.1:1883}
+   * @param hears is told each event on the thread that calls {@link #run}, and must return at once
+   */
+  public DevicesRun(Scenario scenario, String brokerUrl, Consumer<EventLog.Row> hears) {
+    LiveRun.insistOnPlayable(scenario);
+    this.scenario = scenario;
+    time = new VirtualTime(scenario.startMicros());
+    driver = new RealTimeDriver(time, 1);
+    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL);
+    stage = new DeviceStage(scenario, time, driver.over(broker));
+    stage.judges().listen(hears);
+    Topics topics = new Topics(scenario.site().id());
+    listening =
+        driver
+            .over(broker)
+            .connect(
+                "judges-" + scenario.site().id(),
+                Message.of("", new byte[0], 0, false),
+                ear(topics));
+    listening.subscribe(topics.everything(), 1);
+  }
+
+  private Port.Listener ear(Topics topics) {
+    return new Port.Listener() {
+      @Override
+      public void message(Message message) {
+        if (!message.retain()) {
+          stage.wire().published(time.now(), "", message);
+          stage.wire().delivered(time.now(), owner(topics, message.topic()), message);
+        }
+      }
+
+      @Override
+      public void link(boolean up) {
+        stage.simulation().note("judges", "link", up ? "down" : "up", up ? "up" : "down", "");
+      }
+    };
+  }
+
+  private String owner(Topics topics, String topic) {
+    for (Device device : Device.values()) {
+      if (topic.equals(topics.of(device, Kind.COMMAND))) {
+        return SiteSimulation.clientId(scenario.site(), device);
+      }
+    }
+    return "";
+  }
+
+  /** Runs to the scenario's end or until {@link #stop}. */
+  public Judges run() {
+    // Connecting has taken a while; the devices' clocks shall agree with the supervisor's.
+    time.runUntil(Math.max(time.now(), Instant.now().toEpochMilli() * MICROS_PER_MILLI));
+    stage.start();
+    driver.run(scenario.startMicros() + scenario.durationMicros());
+    stage.finish(time.now());
+    return stage.judges();
+  }
+
+  /**
+   * Lets work be done on the thread that runs the site, at the present instant. From any thread.
+   */
+  public void hand(Runnable work) {
+    driver.hand(work);
+  }
+
+  /** Plant and devices; to be touched on the thread that runs the site only, see {@link #hand}. */
+  public SiteSimulation simulation() {
+    return stage.simulation();
+  }
+
+  /** Site time, microseconds since 1970. From any thread, for display. */
+  public long now() {
+    return time.now();
+  }
+
+  /** How far it is behind the wall clock. From any thread. */
+  public RealTimeDriver.Lag lag() {
+    return driver.lag();
+  }
+
+  /** Ends the run; from any thread. */
+  public void stop() {
+    driver.stop();
+  }
+
+  /** Takes everybody off the broker. */
+  @Override
+  public void close() {
+    stage.close();
+    listening.close();
+    broker.close();
+  }
+}
