@@ -94,6 +94,8 @@ public final class Duty {
   private long heardAt = NEVER;
   private boolean online;
   private int connections;
+  private int leaving;
+  private Optional<Executive> former = Optional.empty();
 
   /**
    * Begins to observe.
@@ -158,6 +160,8 @@ public final class Duty {
         if (connection == connections) {
           hear(message);
           listener.message(message);
+        } else if (connection == leaving) {
+          listener.message(message);
         }
       }
 
@@ -200,6 +204,9 @@ public final class Duty {
         }
       }
       case COMMANDING -> {
+        if (wasUp) {
+          letGo();
+        }
         boolean broken = wasUp && upSince == NEVER;
         if (broken || (!wasUp && now - since > patienceMicros)) {
           doubt(now);
@@ -222,14 +229,27 @@ public final class Duty {
     String why =
         heardAt == NEVER ? "no other supervisor is there" : "the other supervisor has gone silent";
     Map<String, String> past = executive.keepsake();
-    executive.giveWay();
+    Executive observer = executive;
+    int heardOver = connections;
     become(Role.COMMANDING, why, now);
     executive = make(clientId(site), past, false);
+    executive.inherit(observer);
+    // Telemetry comes once a second; none is to be missed while the new link comes up.
+    leaving = heardOver;
+    former = Optional.of(observer);
     executive.announce(
         "duty", Role.OBSERVING.name(), Role.COMMANDING.name(), why + ", " + instance);
   }
 
+  /** The observer that this instance was until its new link stood. */
+  private void letGo() {
+    former.ifPresent(Executive::giveWay);
+    former = Optional.empty();
+    leaving = 0;
+  }
+
   private void doubt(long now) {
+    letGo();
     executive.giveWay();
     become(Role.DOUBTING, "the link is lost", now);
     Port listening = connect(clientId(site) + "-" + instance, NO_WILL, DEAF);
@@ -298,6 +318,7 @@ public final class Duty {
 
   /** Leaves in good order; another may take command at once it starts. */
   public void close() {
+    letGo();
     closeEar();
     executive.close();
   }

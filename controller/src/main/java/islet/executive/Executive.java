@@ -73,7 +73,7 @@ public final class Executive implements Port.Listener {
   private final Port.Broker broker;
   private final String clientId;
   private Port port;
-  private final Inputs in = new Inputs();
+  private Inputs in = new Inputs();
   private final Outputs out = new Outputs();
   private final Map<String, Handler> handlers = new HashMap<>();
   private final ArrayDeque<Asked> waiting = new ArrayDeque<>();
@@ -179,6 +179,11 @@ public final class Executive implements Port.Listener {
     opened.subscribe(topics.fromAll(Kind.ACK), 1);
     opened.subscribe(topics.of(Device.SUPERVISOR, Kind.COMMAND), 1);
     return opened;
+  }
+
+  /** Takes over what another executive of this process has heard of the devices. */
+  void inherit(Executive former) {
+    in = former.in;
   }
 
   /** Comes back after {@link #giveWay}, with everything that it knows. */

@@ -1,5 +1,6 @@
 package islet.executive;
 
+import java.util.Locale;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 
@@ -39,7 +40,7 @@ public final class Notices {
   public void look(long nowMicros) {
     if (first || duty.role() != role) {
       role = duty.role();
-      person.accept(role == Duty.Role.COMMANDING ? "commanding" : "observing");
+      person.accept(role.name().toLowerCase(Locale.ROOT));
       first = false;
     }
     if (duty.linked() != linked) {
