@@ -107,10 +107,10 @@ public final class ControllerCommand implements Callable<Integer> {
     Path folder =
         journalFolder.toString().isEmpty() ? Path.of("journal", site.id()) : journalFolder;
     try {
-      PahoBroker.probe(broker, PROBE);
       JournalFolder files = new JournalFolder(folder);
       JournalFolder.Past past = files.past();
       try (Journal journal = new BackgroundJournal(new FileJournal(files, past))) {
+        PahoBroker.probe(broker, PROBE);
         return supervise(site, journal, past);
       }
     } catch (BrokerUnreachableException e) {
