@@ -185,22 +185,22 @@ public final class Inputs {
   }
 
   /** The lowest utility voltage that the meter has told since the last scan, per unit. */
-  double meterLowestPu() {
+  public double meterLowestPu() {
     return meterLowestPu;
   }
 
   /** The highest utility voltage that the meter has told since the last scan, per unit. */
-  double meterHighestPu() {
+  public double meterHighestPu() {
     return meterHighestPu;
   }
 
   /** The lowest utility frequency that the meter has told since the last scan, Hz; 0 when dead. */
-  double meterLowestHz() {
+  public double meterLowestHz() {
     return meterLowestHz;
   }
 
   /** The highest utility frequency that the meter has told since the last scan, Hz. */
-  double meterHighestHz() {
+  public double meterHighestHz() {
     return meterHighestHz;
   }
 

@@ -121,7 +121,11 @@ public final class Outputs {
   private int alarms;
   private int lost;
 
-  void begin() {
+  /**
+   * Begins a scan: no event, no alarm, no order to tie and inverter, no hold. Each scan calls it
+   * first; what else a scan does not set stays as the one before left it.
+   */
+  public void begin() {
     events = 0;
     alarms = 0;
     tieOrdered = false;
@@ -130,7 +134,15 @@ public final class Outputs {
     refusal = "";
   }
 
-  void event(String kind, String from, String to, String reason) {
+  /**
+   * Tells an event; beyond {@link #ROOM} in a scan it is counted as lost.
+   *
+   * @param kind such as {@code mode} or {@code hold}
+   * @param from what was before; empty for nothing
+   * @param to what is now; empty for nothing
+   * @param reason why, in words for a person
+   */
+  public void event(String kind, String from, String to, String reason) {
     if (events == ROOM) {
       lost++;
       return;
@@ -142,7 +154,12 @@ public final class Outputs {
     events++;
   }
 
-  void alarm(AlarmId id, AlarmState state) {
+  /**
+   * Tells that an alarm has changed; beyond {@link #ROOM} in a scan it is counted as lost.
+   *
+   * @param state the new state, told once when it changes
+   */
+  public void alarm(AlarmId id, AlarmState state) {
     if (alarms == ROOM) {
       lost++;
       return;

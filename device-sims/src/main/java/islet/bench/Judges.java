@@ -1,6 +1,7 @@
 package islet.bench;
 
 import islet.bench.RunResult.Outcome;
+import islet.bench.plug.Supervisors;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
@@ -18,6 +19,9 @@ public final class Judges {
   private final VoltageEnvelope envelope;
   private final Witness watchers;
   private final List<SiteSimulation> attached = new ArrayList<>(1);
+  private String supervisor = Supervisors.OWN_NAME;
+  private String crash = "";
+  private long crashMicros;
   private long endMicros;
 
   /** Judges for a scenario. */
@@ -50,6 +54,17 @@ public final class Judges {
     recorder.events().listen(hears);
   }
 
+  /** Says whose logic is judged, for the verdict. */
+  public void supervisedBy(String name) {
+    supervisor = name;
+  }
+
+  /** The supervisor has crashed and scans no more; the verdict is a failure and says so. */
+  void crashed(long micros, String sentence) {
+    crash = sentence;
+    crashMicros = micros;
+  }
+
   /** The run is over, at the scenario's end or before. */
   void finish(long end) {
     endMicros = end;
@@ -63,7 +78,18 @@ public final class Judges {
   public RunRecord record(String version) {
     SiteMeters meters = meters();
     List<RunResult.HazardVerdict> hazardVerdicts = hazards.verdicts();
-    List<RunResult.ExpectationVerdict> expectationVerdicts = expectations.verdicts();
+    List<RunResult.ExpectationVerdict> judged = expectations.verdicts();
+    List<RunResult.ExpectationVerdict> expectationVerdicts = new ArrayList<>(judged);
+    if (!crash.isEmpty()) {
+      expectationVerdicts.add(
+          0,
+          new RunResult.ExpectationVerdict(
+              "the supervisor scans to the end",
+              Outcome.FAIL,
+              (crashMicros - endMicros) / 1e6,
+              "s",
+              (crashMicros - scenario.startMicros()) / 1e6));
+    }
     boolean passed =
         hazardVerdicts.stream().noneMatch(h -> h.verdict() == Outcome.FAIL)
             && expectationVerdicts.stream().noneMatch(e -> e.verdict() == Outcome.FAIL);
@@ -81,7 +107,8 @@ public final class Judges {
             meters.energy(),
             meters.cost(),
             recorder.alarms(),
-            cautions(hazardVerdicts, expectationVerdicts.size()));
+            cautions(hazardVerdicts, judged.size()),
+            supervisor);
     return new RunRecord(
         result,
         recorder.trace(),
@@ -94,6 +121,18 @@ public final class Judges {
 
   private List<String> cautions(List<RunResult.HazardVerdict> hazardVerdicts, int judged) {
     List<String> cautions = Cautions.of(hazardVerdicts, recorder.alarms(), envelope.excursions());
+    if (!crash.isEmpty()) {
+      cautions.add(
+          0,
+          "The supervisor "
+              + supervisor
+              + " crashed after "
+              + Micros.iso(crashMicros - scenario.startMicros())
+              + " ("
+              + crash
+              + "). From then on there were no scans, orders and heartbeats, and the devices were"
+              + " left to their own protection.");
+    }
     long ran = endMicros - scenario.startMicros();
     if (ran < scenario.durationMicros()) {
       cautions.add(

@@ -2,6 +2,8 @@ package islet.bench;
 
 import islet.control.SiteSupervisor;
 import islet.control.Supervisor;
+import islet.control.SupervisorMaker;
+import islet.site.InputException;
 import islet.site.Site;
 import java.util.function.Function;
 import java.util.function.LongConsumer;
@@ -22,6 +24,17 @@ public final class Rehearsal {
   /** Sets a run up with Islet's own supervisor. */
   public Rehearsal(Scenario scenario) {
     this(scenario, SiteSupervisor::new);
+  }
+
+  /**
+   * Sets a run up with a supervisor of a kind. One from outside is watched: when it throws, its
+   * scans are over and the run goes on to its end without them.
+   *
+   * @throws InputException when it can't be made for the scenario's site
+   */
+  public Rehearsal(Scenario scenario, SupervisorMaker maker) {
+    this(scenario, Stage.supervisor(maker));
+    stage.judges().supervisedBy(maker.name());
   }
 
   /** Sets a run up with a supervisor of the caller's. */

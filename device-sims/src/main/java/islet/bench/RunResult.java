@@ -1,10 +1,13 @@
 package islet.bench;
 
+import islet.bench.plug.Supervisors;
 import java.util.List;
 
 /**
  * What a run came to. The run folder's {@code verdict.json} is this, field for field; times in
  * seconds from the start of the scenario.
+ *
+ * @param supervisor whose logic was judged; {@code islet} for Islet's own
  */
 public record RunResult(
     String scenario,
@@ -19,7 +22,8 @@ public record RunResult(
     List<Entry> energy,
     List<Entry> cost,
     List<AlarmEntry> alarms,
-    List<String> cautions) {
+    List<String> cautions,
+    String supervisor) {
 
   public RunResult {
     hazards = List.copyOf(hazards);
@@ -29,6 +33,38 @@ public record RunResult(
     cost = List.copyOf(cost);
     alarms = List.copyOf(alarms);
     cautions = List.copyOf(cautions);
+  }
+
+  /** Of a run with Islet's own supervisor. */
+  public RunResult(
+      String scenario,
+      String site,
+      long seed,
+      String version,
+      double simulatedSeconds,
+      boolean passed,
+      List<HazardVerdict> hazards,
+      List<ExpectationVerdict> expectations,
+      List<Transition> transitions,
+      List<Entry> energy,
+      List<Entry> cost,
+      List<AlarmEntry> alarms,
+      List<String> cautions) {
+    this(
+        scenario,
+        site,
+        seed,
+        version,
+        simulatedSeconds,
+        passed,
+        hazards,
+        expectations,
+        transitions,
+        energy,
+        cost,
+        alarms,
+        cautions,
+        Supervisors.OWN_NAME);
   }
 
   /** How a judgement went. */

@@ -1,5 +1,8 @@
 package islet.bench;
 
+import islet.bench.plug.SupervisorCrash;
+import islet.bench.plug.Supervisors;
+import islet.bench.plug.WatchedSupervisor;
 import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.MalformedException;
@@ -9,6 +12,7 @@ import islet.contract.Port;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
 import islet.control.Supervisor;
+import islet.control.SupervisorMaker;
 import islet.executive.Executive;
 import islet.fault.FaultInjector;
 import islet.fault.Reach;
@@ -34,6 +38,7 @@ public final class Stage {
   private final VirtualTime.Timer scan;
   private final long scanMicros;
   private boolean paused;
+  private boolean crashed;
   private String claim = "";
 
   /**
@@ -103,6 +108,11 @@ public final class Stage {
     };
   }
 
+  /** How a maker's supervisors are made for a run: Islet's own as it is, others under watch. */
+  public static Function<Site, Supervisor> supervisor(SupervisorMaker maker) {
+    return maker == Supervisors.OWN ? maker::make : site -> WatchedSupervisor.of(maker, site);
+  }
+
   /** Puts the first round and the first scan into the queue. */
   public void start() {
     simulation.start();
@@ -111,8 +121,14 @@ public final class Stage {
 
   private void scan() {
     scan.arm(time.now() + scanMicros);
-    if (!paused) {
-      executive.scan();
+    if (!paused && !crashed) {
+      try {
+        executive.scan();
+      } catch (SupervisorCrash crash) {
+        crashed = true;
+        note("supervisor", "crash", "", "", crash.sentence());
+        judges.crashed(time.now(), crash.sentence());
+      }
     }
   }
 

@@ -43,6 +43,7 @@ public final class VerdictJson {
         json.writeString(caution);
       }
       json.writeEndArray();
+      json.writeStringField("supervisor", result.supervisor());
       json.writeEndObject();
     }
     out.write('\n');

@@ -9,6 +9,7 @@ import islet.bench.RunResult.ExpectationVerdict;
 import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
 import islet.bench.RunResult.Transition;
+import islet.bench.plug.Supervisors;
 import islet.site.InputException;
 import islet.site.InputFile;
 import islet.site.Problem;
@@ -82,7 +83,8 @@ public final class VerdictReader {
         entries(json, "energy"),
         entries(json, "cost"),
         list(json, "alarms", this::alarm),
-        list(json, "cautions", JsonNode::asText));
+        list(json, "cautions", JsonNode::asText),
+        json.path("supervisor").asText(Supervisors.OWN_NAME));
   }
 
   private HazardVerdict hazard(JsonNode json) {

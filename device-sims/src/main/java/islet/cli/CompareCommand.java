@@ -11,7 +11,9 @@ import islet.bench.compare.Column;
 import islet.bench.compare.CompareJson;
 import islet.bench.compare.CompareText;
 import islet.bench.compare.Comparison;
+import islet.bench.plug.Supervisors;
 import islet.bench.report.ComparePage;
+import islet.control.SupervisorMaker;
 import islet.site.InputException;
 import islet.site.InputFile;
 import islet.site.Problem;
@@ -28,6 +30,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -95,13 +98,17 @@ final class CompareCommand implements Callable<Integer> {
               + " with one scenario")
   private String vary = "";
 
+  @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
+
   @Spec private CommandSpec spec = CommandSpec.create();
 
   private int runs;
   private int run;
+  private SupervisorMaker maker = Supervisors.OWN;
 
   @Override
   public Integer call() throws RunFolderException, IOException {
+    maker = supervisors.chosen(spec);
     // Everything is read and the place is checked before the first run begins.
     List<Entry> entries = vary.isEmpty() ? entries() : variants();
     if (entries.size() < 2) {
@@ -189,7 +196,8 @@ final class CompareCommand implements Callable<Integer> {
     Scenario scenario = ScenarioReader.read(file, OptionalLong.empty(), settings);
     runs++;
     String shown = InputFile.shown(file);
-    String with = with(settings);
+    String by = maker == Supervisors.OWN ? "" : " by " + maker.name();
+    String with = with(settings) + by;
     return new Entry(name(file), shown, "scenario " + shown + with, () -> rehearse(scenario));
   }
 
@@ -250,7 +258,7 @@ final class CompareCommand implements Callable<Integer> {
     run++;
     String which = runs > 1 ? "run " + run + " of " + runs + ", " : "";
     Progress progress = new Progress(spec.commandLine().getErr(), scenario.durationMicros(), which);
-    Judges judges = new Rehearsal(scenario).run(progress::at);
+    Judges judges = new Rehearsal(scenario, maker).run(progress::at);
     progress.end();
     return judges.record(Version.text()).result();
   }

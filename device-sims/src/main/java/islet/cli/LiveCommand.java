@@ -6,8 +6,10 @@ import islet.bench.RunFolderException;
 import islet.bench.RunRecord;
 import islet.bench.Scenario;
 import islet.bench.Timing;
+import islet.bench.plug.Supervisors;
 import islet.bench.report.Report;
 import islet.contract.Decimal;
+import islet.control.SupervisorMaker;
 import islet.live.EmbeddedBroker;
 import islet.live.LinkBudget;
 import islet.live.LiveRun;
@@ -24,6 +26,7 @@ import java.time.Instant;
 import java.time.format.DateTimeFormatter;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -88,7 +91,11 @@ final class LiveCommand implements Callable<Integer> {
       description = "the run folder (default: none is written)")
   private Path out = Path.of("");
 
+  @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
+
   @Spec private CommandSpec spec = CommandSpec.create();
+
+  private SupervisorMaker maker = Supervisors.OWN;
 
   @Override
   public Integer call()
@@ -98,6 +105,7 @@ final class LiveCommand implements Callable<Integer> {
     insistOnAddress();
     Scenario scenario = SiteOrScenario.read(file);
     LiveRun.insistOnPlayable(scenario);
+    maker = supervisors.chosen(spec);
     if (isWanted(out)) {
       RunFolder.check(out);
     }
@@ -186,7 +194,7 @@ final class LiveCommand implements Callable<Integer> {
     Judges judges;
     long steps;
     try (teller;
-        LiveRun run = new LiveRun(scenario, url, siteSpeed, teller::hear)) {
+        LiveRun run = new LiveRun(scenario, maker, url, siteSpeed, teller::hear)) {
       signal.stops(run::stop);
       teller.follow(run);
       judges = run.run();

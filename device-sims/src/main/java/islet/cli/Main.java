@@ -3,6 +3,7 @@ package islet.cli;
 import islet.app.ControllerCommand;
 import islet.app.JournalCommand;
 import islet.bench.RunFolderException;
+import islet.bench.plug.SupervisorCrash;
 import islet.live.SurroundingsException;
 import islet.mqtt.BrokerUnreachableException;
 import islet.site.InputException;
@@ -88,6 +89,13 @@ public final class Main {
     }
     if (e instanceof RunFolderException) {
       err.println(e.getMessage());
+      return BAD_INPUT;
+    }
+    if (e instanceof SupervisorCrash crash) {
+      err.println(
+          "--supervisor: found one that fails before its first scan: "
+              + crash.sentence()
+              + "; allowed is one that keeps and restores what it remembers. Mend its keep().");
       return BAD_INPUT;
     }
     if (e instanceof SurroundingsException || e instanceof BrokerUnreachableException) {

@@ -10,6 +10,7 @@ import islet.bench.ScenarioReader;
 import islet.bench.Timing;
 import islet.bench.VerdictJson;
 import islet.bench.report.Report;
+import islet.control.SupervisorMaker;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -19,6 +20,7 @@ import java.util.List;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -64,11 +66,14 @@ final class RehearseCommand implements Callable<Integer> {
       defaultValue = "text")
   private Format format = Format.TEXT;
 
+  @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
+
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
   public Integer call() throws RunFolderException, IOException {
     OptionalLong seedOverride = seedOverride();
+    SupervisorMaker maker = supervisors.chosen(spec);
     List<Scenario> read = new ArrayList<>();
     List<Path> folders = new ArrayList<>();
     // Everything is read and every place is checked before the first run begins.
@@ -90,7 +95,7 @@ final class RehearseCommand implements Callable<Integer> {
     boolean passed = true;
     List<String> json = new ArrayList<>();
     for (int i = 0; i < read.size(); i++) {
-      RunRecord record = run(read.get(i), folders.get(i));
+      RunRecord record = run(read.get(i), maker, folders.get(i));
       passed &= record.result().passed();
       switch (format) {
         case TEXT -> print.print(VerdictText.of(record.result(), folders.get(i)));
@@ -125,10 +130,11 @@ final class RehearseCommand implements Callable<Integer> {
     return scenarios.size() == 1 ? out : out.resolve(name);
   }
 
-  private RunRecord run(Scenario scenario, Path folder) throws RunFolderException, IOException {
+  private RunRecord run(Scenario scenario, SupervisorMaker maker, Path folder)
+      throws RunFolderException, IOException {
     Progress progress = new Progress(spec.commandLine().getErr(), scenario.durationMicros());
     long begun = System.nanoTime();
-    Rehearsal rehearsal = new Rehearsal(scenario);
+    Rehearsal rehearsal = new Rehearsal(scenario, maker);
     Judges judges = rehearsal.run(progress::at);
     double wall = (System.nanoTime() - begun) * 1e-9;
     progress.end();

@@ -8,6 +8,7 @@ import islet.bench.RunResult.ExpectationVerdict;
 import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
 import islet.bench.RunResult.Transition;
+import islet.bench.plug.Supervisors;
 import islet.contract.Decimal;
 import java.nio.file.Path;
 import java.util.Locale;
@@ -39,8 +40,11 @@ final class VerdictText {
         .append(", ")
         .append(span(result.simulatedSeconds()))
         .append(" simulated, seed ")
-        .append(result.seed())
-        .append('\n');
+        .append(result.seed());
+    if (!result.supervisor().equals(Supervisors.OWN_NAME)) {
+      text.append(", supervisor ").append(result.supervisor());
+    }
+    text.append('\n');
     text.append("\nModes\n");
     for (Transition t : result.transitions()) {
       text.append(

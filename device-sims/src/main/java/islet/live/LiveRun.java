@@ -8,13 +8,14 @@ import islet.bench.SiteSimulation;
 import islet.bench.Stage;
 import islet.bench.VirtualTime;
 import islet.bench.Wire;
+import islet.bench.plug.Supervisors;
 import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
-import islet.control.SiteSupervisor;
+import islet.control.SupervisorMaker;
 import islet.fault.FaultKind;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
@@ -74,6 +75,21 @@ public final class LiveRun implements AutoCloseable {
    * @throws InputException when the scenario cuts links, which only a rehearsal can
    */
   public LiveRun(Scenario scenario, String brokerUrl, double speed, Consumer<EventLog.Row> hears) {
+    this(scenario, Supervisors.OWN, brokerUrl, speed, hears);
+  }
+
+  /**
+   * Connects everybody, with a supervisor of a kind.
+   *
+   * @throws InputException when the scenario cuts links, or the supervisor can't be made for its
+   *     site
+   */
+  public LiveRun(
+      Scenario scenario,
+      SupervisorMaker maker,
+      String brokerUrl,
+      double speed,
+      Consumer<EventLog.Row> hears) {
     insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
@@ -84,7 +100,8 @@ public final class LiveRun implements AutoCloseable {
             System::nanoTime);
     driver.holdBack(inFlight::latestMicros);
     broker = new PahoBroker(brokerUrl, PahoSettings.USUAL);
-    stage = new Stage(scenario, time, this::connect, SiteSupervisor::new, (client, cut) -> {});
+    stage = new Stage(scenario, time, this::connect, Stage.supervisor(maker), (client, cut) -> {});
+    stage.judges().supervisedBy(maker.name());
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());
     Wire own = new Wire(scenario.site().id(), Map.of(), ear);

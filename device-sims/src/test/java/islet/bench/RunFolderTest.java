@@ -131,7 +131,8 @@ class RunFolderTest {
             "energy",
             "cost",
             "alarms",
-            "cautions"),
+            "cautions",
+            "supervisor"),
         fields(verdict));
     assertEquals("Évening", verdict.get("scenario").asText());
     assertEquals("pass", verdict.get("verdict").asText());

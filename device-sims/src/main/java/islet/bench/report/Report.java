@@ -7,6 +7,7 @@ import islet.bench.RunResult.Outcome;
 import islet.bench.Signal;
 import islet.bench.Trace;
 import islet.bench.VoltageExcursion;
+import islet.bench.plug.Supervisors;
 import islet.contract.AlarmPriority;
 import islet.site.Site;
 import java.util.ArrayList;
@@ -102,6 +103,9 @@ public final class Report {
     html.text(run.site().name()).raw(" · from ").text(time.full(run.startMicros()));
     html.raw(" · ").text(Num.duration(result.simulatedSeconds())).raw(" · seed ");
     html.text(Long.toString(result.seed())).raw(" · Islet ").text(result.version());
+    if (!result.supervisor().equals(Supervisors.OWN_NAME)) {
+      html.raw(" · supervisor ").text(result.supervisor());
+    }
     html.raw("</p>\n<div class=\"verdict").raw(result.passed() ? "" : " fail").raw("\">\n");
     html.element("strong", word(result.passed())).raw("\n<p>").text(hazardSentence());
     html.raw("<br/>").text(expectationSentence()).raw("<br/>").text(alarmSentence());
