@@ -132,7 +132,20 @@ final class BatteryEstimate {
     disagree =
         (a > 0 && Math.abs(a - voltageV) > allowed)
             || (b > 0 && Math.abs(b - voltageV) > allowed)
-            || (c > 0 && Math.abs(c - voltageV) > allowed);
+            || (c > 0 && Math.abs(c - voltageV) > allowed)
+            || slipped(in, now);
+  }
+
+  /** Whether a meter that speaks was left out of the vote because its unit slipped. */
+  private boolean slipped(Inputs in, long now) {
+    return voices > 0
+        && (slipped(in.regulator().busVoltageV(), in.regulatorAt(), now)
+            || slipped(in.inverter().busVoltageV(), in.inverterAt(), now)
+            || slipped(in.meter().batteryVoltageV(), in.meterAt(), now));
+  }
+
+  private boolean slipped(double voltage, long arrived, long now) {
+    return now - arrived <= FRESH_MICROS && UnitSlip.between(voltage, voltageV);
   }
 
   private double valid(double voltage, long arrived, long now) {

@@ -131,6 +131,20 @@ class LithiumChargingTest {
     assertTrue(estimate.disagree());
   }
 
+  /** Judged by the milli of the SI: 53,000 mV are the 53 V that the meter at the battery shows. */
+  @Test
+  void aMeterThatReportsMillivoltsIsLeftOutAndNotPassedOverInSilence() {
+    seconds(1, 53, 20, 0);
+    assertFalse(estimate.disagree());
+    busV = 53_000;
+    seconds(1, 53, 20, 0);
+    assertTrue(estimate.disagree());
+    assertEquals(53, estimate.voltageV());
+    busV = 53;
+    seconds(1, 53, 20, 0);
+    assertFalse(estimate.disagree());
+  }
+
   /** The trade's table of resting voltages, from memory: 3.00, 3.20, 3.32 and 3.35 V. */
   @ParameterizedTest
   @ValueSource(ints = {10, 20, 80, 90})
