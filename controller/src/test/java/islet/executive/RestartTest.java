@@ -126,10 +126,14 @@ class RestartTest {
   }
 
   private void ask(Executive executive, OperatorOrder order, String key) {
+    ask(executive, order, key, 0);
+  }
+
+  private void ask(Executive executive, OperatorOrder order, String key, double forS) {
     executive.message(
         new Message(
             TOPICS.of(Device.SUPERVISOR, Kind.COMMAND),
-            SupervisorCommand.LAYOUT.encode(new SupervisorCommand(7, now, 10, order, key, 0)),
+            SupervisorCommand.LAYOUT.encode(new SupervisorCommand(7, now, 10, order, key, forS)),
             1,
             false,
             10,
@@ -252,6 +256,24 @@ class RestartTest {
     life(next -> assertEquals("true", next.keepsake().get("island asked")));
     life(next -> ask(next, OperatorOrder.RECONNECT, ""));
     life(next -> assertEquals("false", next.keepsake().get("island asked")));
+  }
+
+  @Test
+  void whatIsShelvedStaysShelvedOverARestart() throws IOException {
+    life(
+        first -> {
+          ask(first, OperatorOrder.SHELVE, "BAD_MESSAGE", 3_600);
+          assertEquals(AckResult.ACCEPTED, acks().get(0).result());
+        });
+    life(
+        next -> {
+          assertEquals("SHELVED", next.keepsake().get("alarm BAD_MESSAGE"));
+          next.message(Message.of(TOPICS.of(Device.TIE, Kind.TELEMETRY), new byte[] {1}, 0, false));
+          scans(next, 10);
+          assertFalse(
+              on(Device.SUPERVISOR, Kind.ALARM).stream()
+                  .anyMatch(m -> m.text().contains("UNACKNOWLEDGED")));
+        });
   }
 
   @Test

@@ -42,8 +42,10 @@ public final class BackgroundJournal implements Journal {
   @Override
   public long note(Entry.Kind kind, long atMicros, Map<String, String> fields, boolean now) {
     long ticket = ++tickets;
-    overflowed =
-        !waiting.offer(new Waiting(ticket, kind, atMicros, new LinkedHashMap<>(fields), now));
+    boolean taken =
+        waiting.offer(new Waiting(ticket, kind, atMicros, new LinkedHashMap<>(fields), now));
+    // As on the disk's own failures: what was lost matters until a keepsake stands again.
+    overflowed = !taken || (overflowed && kind != Entry.Kind.KEEPSAKE);
     return ticket;
   }
 

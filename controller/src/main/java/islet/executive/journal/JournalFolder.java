@@ -28,8 +28,8 @@ public final class JournalFolder {
    * @param keepsake the last note of what is to be restored, if any
    * @param start the last note of a start, if one stands in the files that had to be read
    * @param lastSeq the highest number of a note, 0 when there is none
-   * @param damaged whether notes that may matter are damaged or missing: any behind the keepsake,
-   *     or so many that none is left; a torn end alone is what a sudden end leaves and no damage
+   * @param damaged whether a number is missing behind the keepsake, so that what is restored may be
+   *     older than what was; a note that was torn by a sudden end never had its number
    */
   public record Past(
       Optional<Entry> keepsake, Optional<Entry> start, long lastSeq, boolean damaged) {}
@@ -48,7 +48,6 @@ public final class JournalFolder {
     long next = 0;
     for (int i = files.size() - 1; i >= 0 && keepsake.isEmpty(); i--) {
       Segment segment = Segment.of(Files.readAllBytes(files.get(i)));
-      damaged |= segment.damagedBytes() > 0 || (next > 0 && segment.tornBytes() > 0);
       for (int k = segment.entries().size() - 1; k >= 0; k--) {
         Entry entry = segment.entries().get(k);
         damaged |= next > 0 && keepsake.isEmpty() && entry.seq() + 1 != next;

@@ -10,11 +10,9 @@ import java.util.Optional;
  * What one file of the journal holds.
  *
  * @param entries the sound notes, in order
- * @param damagedBytes bytes between or before sound notes that belong to none
- * @param tornBytes bytes behind the last sound note that belong to none: what was being written
- *     when the process ended
+ * @param strangeBytes bytes in front of sound notes that belong to none: torn or damaged ones
  */
-record Segment(List<Entry> entries, int damagedBytes, int tornBytes) {
+record Segment(List<Entry> entries, int strangeBytes) {
 
   /** Each file begins with this line. */
   static final byte[] TITLE = "ISLET JOURNAL 1\n".getBytes(StandardCharsets.US_ASCII);
@@ -22,13 +20,13 @@ record Segment(List<Entry> entries, int damagedBytes, int tornBytes) {
   static Segment of(byte[] file) {
     List<Entry> entries = new ArrayList<>();
     int offset = startsWithTitle(file) ? TITLE.length : 0;
-    int damaged = 0;
+    int inFront = 0;
     int strange = 0;
     while (offset < file.length) {
       Optional<Entry> entry = Frame.at(file, offset);
       if (entry.isPresent()) {
         entries.add(entry.get());
-        damaged += strange;
+        inFront += strange;
         strange = 0;
         offset += Frame.lengthAt(file, offset);
       } else {
@@ -36,7 +34,7 @@ record Segment(List<Entry> entries, int damagedBytes, int tornBytes) {
         offset++;
       }
     }
-    return new Segment(List.copyOf(entries), damaged, strange);
+    return new Segment(List.copyOf(entries), inFront);
   }
 
   private static boolean startsWithTitle(byte[] file) {
