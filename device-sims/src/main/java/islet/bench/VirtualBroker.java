@@ -58,6 +58,7 @@ public final class VirtualBroker implements Port.Broker {
   private final List<Packet> spares = new ArrayList<>();
   private long sessionExpiryMicros = SESSION_EXPIRY_SECONDS * MICROS_PER_SECOND;
   private long downUntil = Long.MIN_VALUE;
+  private boolean tellsOfTakeOver = true;
 
   /** Makes a broker without clients. */
   public VirtualBroker(VirtualTime time) {
@@ -75,6 +76,15 @@ public final class VirtualBroker implements Port.Broker {
           "The session expiry was set to " + seconds + " s; it must be 0 or more.");
     }
     sessionExpiryMicros = seconds * MICROS_PER_SECOND;
+    return this;
+  }
+
+  /**
+   * Lets it close the first connection without a word when another client takes its id, as some
+   * brokers do against 3.1.4; the first client takes that for a lost link and comes back.
+   */
+  public VirtualBroker silentOnTakeOver() {
+    tellsOfTakeOver = false;
     return this;
   }
 
@@ -277,7 +287,11 @@ public final class VirtualBroker implements Port.Broker {
     if (former != connection && former.open) {
       // 3.1.4: the first connection is closed; its will is sent, since it has no will delay.
       end(former, true);
-      former.port.takenOver(former.acknowledged);
+      if (tellsOfTakeOver) {
+        former.port.takenOver(former.acknowledged);
+      } else {
+        former.port.broken(former.acknowledged);
+      }
     }
     if (cleanStart || time.now() >= session.endsAt) {
       forget(session);

@@ -144,6 +144,21 @@ class DutyTest {
   }
 
   @Test
+  void atABrokerThatDoesNotSayWhoTookItsNameTheTwoDoNotThrowEachOtherOutForEver() {
+    broker.silentOnTakeOver();
+    Controller a = new Controller("a", false);
+    Controller b = new Controller("b", false);
+    pass(10);
+    assertEquals(1, commanding());
+    Controller first = a.commands() ? a : b;
+    for (int i = 0; i < 120; i++) {
+      pass(0.5);
+      assertTrue(first.commands(), "command changed hands again");
+    }
+    noHazard();
+  }
+
+  @Test
   void theSecondTakesOverWhenTheFirstHasBeenSilentForTheLinkTimeout() {
     Controller first = new Controller("a", false);
     pass(20);
