@@ -25,5 +25,7 @@ public enum OperatorOrder {
   /** Let the supervisor begin everything by itself. */
   AUTO,
   /** Let a person begin what is not urgent. */
-  MANUAL
+  MANUAL,
+  /** Give a flooded bank an equalising charge after its next full charge. */
+  EQUALISE
 }

@@ -5,11 +5,12 @@ import islet.contract.ChargeStage;
 import islet.site.Site;
 import islet.site.Site.Battery;
 import islet.site.Site.Charge;
+import islet.site.Site.Rest;
 
 /**
- * One charge stage for the battery, shared by both chargers: bulk, absorption, float, with
- * temperature-compensated set points. The battery's current limit is divided so that the sum of the
- * set points never exceeds it: the sun first, then the utility if the schedule lets it.
+ * One charge stage for the battery, shared by both chargers: bulk, absorption, float, equalise,
+ * rest, with temperature-compensated set points. The battery's current limit is divided so that the
+ * sum of the set points never exceeds it: the sun first, then the utility if the schedule lets it.
  *
  * <p>Stages and set points after common practice for lead-acid (references R17); ends of absorption
  * on tail current or time-out. Lithium cells go through the same stages at set points that no
@@ -65,6 +66,11 @@ final class ChargeCoordinator {
   private boolean tooHigh;
   private boolean apart;
   private boolean blocked;
+  private boolean wasApart;
+  private final Equalising equalising;
+  private final Since afloat = new Since();
+  private final long restMicros;
+  private final double restV;
   private double setV;
   private double surplusW;
 
@@ -89,6 +95,9 @@ final class ChargeCoordinator {
     battery = site.battery();
     charge = battery.charge();
     near = NEAR * battery.nominalV();
+    equalising = new Equalising(charge.equalise());
+    restMicros = GridQualification.micros(charge.rest().map(Rest::afterS).orElse(0.0));
+    restV = charge.rest().map(Rest::voltageV).orElse(charge.floatV());
     separate = site.arrangement().hasCharger();
     coordinated = site.supervision().coordination() == Site.Coordination.SHARED;
   }
@@ -124,16 +133,19 @@ final class ChargeCoordinator {
     } else {
       blocked = false;
     }
-    step(voltageV, in.meter().batteryCurrentA(), temperatureC, now);
+    step(voltageV, in.meter().batteryCurrentA(), temperatureC, out, now);
 
     double limitA = outsideTemperature || tooHigh ? 0 : battery.limits().maximumChargeA();
+    if (stage == ChargeStage.EQUALISE) {
+      limitA = Math.min(limitA, equalising.limitA());
+    }
     // What is not heard counts as the dangerous case: a sun that may take the whole limit, and no
     // draw that would let the regulator give more than the battery may take.
     double sunA =
         fresh(in.regulatorAt(), now) ? Math.max(0, in.regulator().outputCurrentA()) : limitA;
     double drawA = fresh(in.inverterAt(), now) ? Math.max(0, -in.inverter().dcCurrentA()) : 0;
     double grantA = 0;
-    if (fromUtility && stage != ChargeStage.OFF) {
+    if (fromUtility && stage != ChargeStage.OFF && stage != ChargeStage.REST) {
       // A charger of its own may also give what the inverter draws meanwhile.
       double mostA = separate ? limitA + drawA : limitA;
       double room = mostA - sunA - HEADROOM * limitA;
@@ -202,7 +214,7 @@ final class ChargeCoordinator {
     out.feedLimitW = Math.min(surplusW, ceilingW);
   }
 
-  private void step(double voltageV, double currentA, double temperatureC, long now) {
+  private void step(double voltageV, double currentA, double temperatureC, Outputs out, long now) {
     long elapsed = last == 0 ? 0 : now - last;
     last = now;
     full = false;
@@ -220,12 +232,17 @@ final class ChargeCoordinator {
     double absorptionV = compensated(charge.absorptionV(), temperatureC);
     double floatV = compensated(charge.floatV(), temperatureC);
     if (apart) {
+      wasApart = true;
       stage = ChargeStage.REST;
       setV = floatV;
       return;
     }
+    if (wasApart) {
+      wasApart = false;
+      stage = ChargeStage.OFF;
+    }
     switch (stage) {
-      case OFF, REST, EQUALISE -> stage = ChargeStage.BULK;
+      case OFF -> stage = ChargeStage.BULK;
       case BULK -> {
         if (reached.held(voltageV >= absorptionV - near, now, REACHED_MICROS)) {
           absorbedMicros = 0;
@@ -242,17 +259,59 @@ final class ChargeCoordinator {
         if (tailed || absorbedMicros > charge.absorptionS() * 1e6) {
           full = tailed;
           stage = ChargeStage.FLOAT;
+          if (tailed && equalising.due(temperatureC, now)) {
+            equalising.begin(now);
+            stage = ChargeStage.EQUALISE;
+            out.event("charge", "ABSORPTION", "EQUALISE", Equalising.BEGINS);
+          }
         } else if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
           stage = ChargeStage.BULK;
+        }
+      }
+      case EQUALISE -> {
+        boolean atSet = voltageV >= compensated(equalising.voltageV(), temperatureC) - 2 * near;
+        if (!equalising.goesOn(atSet, temperatureC, elapsed, now)) {
+          stage = ChargeStage.FLOAT;
+          out.event(
+              "charge",
+              "EQUALISE",
+              "FLOAT",
+              equalising.complete()
+                  ? "its time is over; look at the water when the cells have cooled"
+                  : "given up for now: too warm, or the voltage was not reached in time");
+        } else if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
+          stage = ChargeStage.BULK;
+          out.event("charge", "EQUALISE", "BULK", "the battery is being discharged");
         }
       }
       case FLOAT -> {
         if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
           stage = ChargeStage.BULK;
+        } else if (rested(now)) {
+          stage = ChargeStage.REST;
+        }
+      }
+      case REST -> {
+        if (low.held(voltageV < charge.rebulkV(), now, REBULK_MICROS)) {
+          stage = ChargeStage.BULK;
         }
       }
     }
-    setV = stage == ChargeStage.FLOAT ? floatV : absorptionV;
+    if (stage != ChargeStage.FLOAT) {
+      afloat.start = Long.MAX_VALUE;
+    }
+    setV =
+        switch (stage) {
+          case FLOAT -> floatV;
+          case REST -> compensated(restV, temperatureC);
+          case EQUALISE -> compensated(equalising.voltageV(), temperatureC);
+          case OFF, BULK, ABSORPTION -> absorptionV;
+        };
+  }
+
+  /** The battery has been afloat for as long as the site says, and is left alone. */
+  private boolean rested(long now) {
+    return restMicros > 0 && afloat.held(true, now, restMicros);
   }
 
   private double compensated(double setPointV, double temperatureC) {
@@ -262,7 +321,23 @@ final class ChargeCoordinator {
     return Math.min(v, battery.limits().maximumV() - 1.5 * FEED_GAP * battery.nominalV());
   }
 
+  /**
+   * A person asks for an equalising charge.
+   *
+   * @return why not; empty when one will follow the next full charge
+   */
+  String askEqualise() {
+    return equalising.ask();
+  }
+
+  void keep(Keepsake keepsake) {
+    equalising.keep(keepsake);
+  }
+
   void remember(Memory memory) {
+    equalising.remember(memory);
+    wasApart = memory.flag("was apart", wasApart);
+    afloat.start = memory.instant("afloat", afloat.start);
     stage = memory.word("stage", stage);
     reached.start = memory.instant("absorption reached", reached.start);
     tail.start = memory.instant("tail", tail.start);

@@ -98,6 +98,7 @@ public final class SiteSupervisor implements Supervisor {
       case UNSHELVE -> out.refusal = alarms.unshelve(command.key(), out);
       case OVERRIDE -> out.refusal = overrides.force(command.key(), command.forS(), now, out);
       case END_OVERRIDE -> out.refusal = overrides.end(command.key(), out);
+      case EQUALISE -> out.refusal = coordinator.askEqualise();
       case AUTO -> takeOver(false, out);
       case MANUAL -> takeOver(true, out);
       case HOLD -> {
@@ -399,6 +400,7 @@ public final class SiteSupervisor implements Supervisor {
     untold += holds.count() - before;
     alarms.keep(keepsake);
     overrides.keep(keepsake);
+    coordinator.keep(keepsake);
   }
 
   /** Hands in what the supervisor and its parts remember, in a fixed order. */

@@ -42,9 +42,18 @@ final class BatteryReader {
                 "The room follows the outside air but is kept at least this warm.")
             : Site.Battery.USUAL_ROOM_C;
     Site.Limits limits = s.section("limits", "", BatteryReader::limits);
-    Site.Charge charge = s.section("charge", "", c -> charge(c, cells));
+    Site.Charge charge = s.section("charge", "", c -> charge(c, chemistry, cells));
     Optional<Site.Management> management = management(s, chemistry);
     checkCells(s, chemistry, nominalV, cells);
+    charge
+        .equalise()
+        .filter(e -> e.voltageV() > limits.maximumV() || e.currentA() > limits.maximumChargeA())
+        .ifPresent(
+            e ->
+                s.wrong(
+                    "charge.equalise",
+                    "a voltage and a current within limits.maximumVoltage and maximumChargeCurrent",
+                    "Ask the battery's maker what it bears."));
     management.ifPresent(m -> checkManaged(s, cells, limits, charge, m));
     return new Site.Battery(
         chemistry, nominalV, cells, capacity, cable, roomC, limits, charge, management);
@@ -183,7 +192,27 @@ final class BatteryReader {
     return limits;
   }
 
-  private static Site.Charge charge(Section s, int cells) {
+  private static Site.Equalise equalise(Section s, Site.Chemistry chemistry) {
+    Site.Equalise equalise =
+        new Site.Equalise(
+            s.quantity("voltage", Dimension.VOLTAGE, 12, 600, "At 25 degC."),
+            s.quantity("current", Dimension.CURRENT, 0.1, 10_000, "The most meanwhile."),
+            s.quantity("for", Dimension.TIME, 60, 86_400, "So long at the voltage."),
+            s.has("every") ? s.quantity("every", Dimension.TIME, 86_400, 4e7, "") : 0,
+            s.quantity("maximumTemperature", Dimension.TEMPERATURE, 20, 60, ""));
+    if (chemistry == Site.Chemistry.LFP) {
+      s.wrong("voltage", "no equalise with lithium cells", "It would ruin them. Take it out.");
+    }
+    return equalise;
+  }
+
+  private static Site.Rest rest(Section s) {
+    return new Site.Rest(
+        s.quantity("after", Dimension.TIME, 60, 864_000, "At float."),
+        s.quantity("voltage", Dimension.VOLTAGE, 12, 600, "At 25 degC."));
+  }
+
+  private static Site.Charge charge(Section s, Site.Chemistry chemistry, int cells) {
     Site.Charge charge =
         new Site.Charge(
             s.quantity("absorptionVoltage", Dimension.VOLTAGE, 12, 600, "At 25 degC."),
@@ -197,7 +226,29 @@ final class BatteryReader {
                     "Lead-acid: about -4 mV/K for each cell; lithium: 0 mV/K."),
             s.quantity("absorptionTime", Dimension.TIME, 60, 86_400, "The longest absorption."),
             s.quantity("tailCurrent", Dimension.CURRENT, 0.01, 1000, "Absorption ends below it."),
-            s.quantity("rebulkVoltage", Dimension.VOLTAGE, 8, 600, ""));
+            s.quantity("rebulkVoltage", Dimension.VOLTAGE, 8, 600, ""),
+            s.has("equalise")
+                ? Optional.of(s.section("equalise", "", e -> equalise(e, chemistry)))
+                : Optional.empty(),
+            s.has("rest")
+                ? Optional.of(s.section("rest", "", BatteryReader::rest))
+                : Optional.empty());
+    charge
+        .equalise()
+        .filter(e -> e.voltageV() <= charge.absorptionV())
+        .ifPresent(
+            e ->
+                s.wrong(
+                    "equalise", "a voltage above absorptionVoltage", "Else it evens out nothing."));
+    charge
+        .rest()
+        .filter(r -> r.voltageV() <= charge.rebulkV() || r.voltageV() >= charge.floatV())
+        .ifPresent(
+            r ->
+                s.wrong(
+                    "rest",
+                    "a voltage above rebulkVoltage and below floatVoltage",
+                    "Else a rest would be a charge, or begin one."));
     if (charge.floatV() >= charge.absorptionV()) {
       s.wrong("floatVoltage", "less than absorptionVoltage", "");
     }

@@ -303,6 +303,8 @@ public record Site(
    * @param absorptionS the longest absorption
    * @param tailA absorption ends when the battery takes less than this at the absorption voltage
    * @param rebulkV below this, for a minute, a new charge begins
+   * @param equalise where the bank is equalised
+   * @param rest where a full bank is left alone
    */
   public record Charge(
       double absorptionV,
@@ -310,7 +312,50 @@ public record Site(
       double compensationVPerK,
       double absorptionS,
       double tailA,
-      double rebulkV) {}
+      double rebulkV,
+      Optional<Equalise> equalise,
+      Optional<Rest> rest) {
+
+    /** A battery that is never equalised and never left alone. */
+    public Charge(
+        double absorptionV,
+        double floatV,
+        double compensationVPerK,
+        double absorptionS,
+        double tailA,
+        double rebulkV) {
+      this(
+          absorptionV,
+          floatV,
+          compensationVPerK,
+          absorptionS,
+          tailA,
+          rebulkV,
+          Optional.empty(),
+          Optional.empty());
+    }
+  }
+
+  /**
+   * An equalising charge of a flooded lead-acid bank, right after a full charge.
+   *
+   * @param voltageV at 25 °C, above absorption
+   * @param currentA the most that the battery may take meanwhile
+   * @param forS for so long at the voltage
+   * @param everyS how often; 0 for only when a person asks
+   * @param maximumC the battery no warmer than this
+   */
+  public record Equalise(
+      double voltageV, double currentA, double forS, double everyS, double maximumC) {}
+
+  /**
+   * A full battery is left alone.
+   *
+   * @param afterS after so long at float
+   * @param voltageV the bus is held at this, at 25 °C, so that the sun serves the loads and nothing
+   *     flows into the battery
+   */
+  public record Rest(double afterS, double voltageV) {}
 
   /** A one-way charger from the main panel to the battery. */
   public record Charger(double ratedA, Efficiency efficiency, double idleW) {}

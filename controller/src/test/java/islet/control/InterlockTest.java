@@ -211,7 +211,8 @@ class InterlockTest {
               OVERRIDE,
               END_OVERRIDE,
               AUTO,
-              MANUAL -> {}
+              MANUAL,
+              EQUALISE -> {}
         }
       }
       held += padlocks.isEmpty() ? 0 : 1;

@@ -131,7 +131,9 @@ public sealed interface Event {
     /** Let the supervisor begin everything by itself. */
     AUTO,
     /** Let a person begin what is not urgent. */
-    MANUAL
+    MANUAL,
+    /** Equalise after the next full charge. */
+    EQUALISE
   }
 
   /**

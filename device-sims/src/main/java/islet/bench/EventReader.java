@@ -210,7 +210,7 @@ final class EventReader {
     for (Event.Action action : Event.Action.values()) {
       switch (action) {
         case HOLD, RELEASE, SWITCH, SHELVE, UNSHELVE, OVERRIDE, END_OVERRIDE -> {}
-        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET, AUTO, MANUAL ->
+        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET, AUTO, MANUAL, EQUALISE ->
             words.add(Section.word(action));
       }
     }

@@ -206,7 +206,8 @@ public final class ResolvedScenario {
               ACKNOWLEDGE,
               RESET,
               AUTO,
-              MANUAL ->
+              MANUAL,
+              EQUALISE ->
               e.key();
         };
     String lasting = e.forMicros() == 0 ? "" : ", for: " + Micros.iso(e.forMicros());

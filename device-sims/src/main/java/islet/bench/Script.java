@@ -230,6 +230,7 @@ final class Script implements Port.Listener {
           case END_OVERRIDE -> OperatorOrder.END_OVERRIDE;
           case AUTO -> OperatorOrder.AUTO;
           case MANUAL -> OperatorOrder.MANUAL;
+          case EQUALISE -> OperatorOrder.EQUALISE;
         };
     if (order == OperatorOrder.RESET) {
       site.inspected();

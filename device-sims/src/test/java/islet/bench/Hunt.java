@@ -196,7 +196,8 @@ final class Hunt {
               OVERRIDE,
               END_OVERRIDE,
               AUTO,
-              MANUAL -> {}
+              MANUAL,
+              EQUALISE -> {}
         }
       }
       if (ends(event) > end - PATIENCE_S * SECOND) {

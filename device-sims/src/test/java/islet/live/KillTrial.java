@@ -381,7 +381,15 @@ final class KillTrial implements AutoCloseable {
         case RELEASE -> holds.remove(key);
         case ISLAND -> islandWish = true;
         case RECONNECT -> islandWish = false;
-        case ACKNOWLEDGE, RESET, SHELVE, UNSHELVE, OVERRIDE, END_OVERRIDE, AUTO, MANUAL -> {}
+        case ACKNOWLEDGE,
+            RESET,
+            SHELVE,
+            UNSHELVE,
+            OVERRIDE,
+            END_OVERRIDE,
+            AUTO,
+            MANUAL,
+            EQUALISE -> {}
       }
       return true;
     }
