@@ -2,6 +2,7 @@ package islet.control;
 
 import islet.site.Site;
 import islet.site.Site.ChargeWindow;
+import java.time.LocalDate;
 
 /**
  * Says when, how far and how hard the battery may be charged from the utility: windows of the day,
@@ -18,6 +19,8 @@ final class ChargeSchedule {
   private final Site site;
   private final CivilClock clock;
   private final ChargeWindow[] windows;
+  private final boolean[] onToday;
+  private long today = Long.MIN_VALUE;
   private boolean belowReserve;
   private boolean windowDone;
   private boolean allowed;
@@ -27,6 +30,7 @@ final class ChargeSchedule {
     this.site = site;
     clock = new CivilClock(site.place().zone());
     windows = site.supervision().chargeWindows().toArray(new ChargeWindow[0]);
+    onToday = new boolean[windows.length];
   }
 
   void decide(double soc, long now) {
@@ -36,12 +40,14 @@ final class ChargeSchedule {
     } else if (soc >= reserve) {
       belowReserve = false;
     }
+    turnTo(clock.day(now));
     int minute = clock.minuteOfDay(now);
     boolean inWindow = false;
     limitA = site.utilityChargeA();
     allowed = belowReserve;
-    for (ChargeWindow window : windows) {
-      if (CivilClock.within(window.span(), minute)) {
+    for (int i = 0; i < windows.length; i++) {
+      ChargeWindow window = windows[i];
+      if (onToday[i] && CivilClock.within(window.span(), minute)) {
         inWindow = true;
         // A window that goes to 100 % holds a full battery afloat to its end.
         // Once a lower goal is reached the window is done; a small fall must not start it over and
@@ -57,6 +63,17 @@ final class ChargeSchedule {
     }
     if (!inWindow) {
       windowDone = false;
+    }
+  }
+
+  /** Looks the windows' days up once a day, so that a scan allocates nothing. */
+  private void turnTo(long day) {
+    if (day != today) {
+      today = day;
+      LocalDate date = LocalDate.ofEpochDay(day);
+      for (int i = 0; i < windows.length; i++) {
+        onToday[i] = windows[i].days().holds(date, site.tariff().holidays());
+      }
     }
   }
 

@@ -29,6 +29,11 @@ public final class CivilClock {
     return (int) (Math.floorMod(micros + offset(micros), MICROS_PER_DAY) / 60_000_000L);
   }
 
+  /** Local date, as days since 1970-01-01, at an instant in microseconds since 1970. */
+  public long day(long micros) {
+    return Math.floorDiv(micros + offset(micros), MICROS_PER_DAY);
+  }
+
   /** The offset of local time from UTC in microseconds, east positive. */
   public long offset(long micros) {
     if (micros < validFrom || micros >= validTo) {

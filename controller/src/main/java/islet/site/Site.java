@@ -580,8 +580,15 @@ public record Site(
    * A time of day in which the battery may be charged from the utility.
    *
    * @param untilSoc charging from the utility stops here
+   * @param days the days on which it holds
    */
-  public record ChargeWindow(MinuteSpan span, double untilSoc, double maximumA) {}
+  public record ChargeWindow(MinuteSpan span, double untilSoc, double maximumA, DaySet days) {
+
+    /** On every day. */
+    public ChargeWindow(MinuteSpan span, double untilSoc, double maximumA) {
+      this(span, untilSoc, maximumA, DaySet.EVERY);
+    }
+  }
 
   /** The longest that each step of a transition may take. */
   public record Timeouts(

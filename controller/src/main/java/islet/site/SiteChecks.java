@@ -1,6 +1,5 @@
 package islet.site;
 
-import java.util.BitSet;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -185,12 +184,18 @@ final class SiteChecks {
   }
 
   private void chargeWindows() {
-    BitSet taken = new BitSet();
     List<Site.ChargeWindow> windows = site.supervision().chargeWindows();
     for (int i = 0; i < windows.size(); i++) {
       String field = "supervision.chargeWindows." + (i + 1);
-      if (overlaps(taken, windows.get(i).span())) {
+      Site.ChargeWindow window = windows.get(i);
+      if (windows.subList(0, i).stream().anyMatch(earlier -> overlap(earlier, window))) {
         s.wrong(field + ".between", "windows that do not overlap", "Else two rules would hold.");
+      }
+      if (window.days().weekdays().isEmpty() && site.tariff().holidays().isEmpty()) {
+        s.wrong(
+            field + ".on",
+            "days that there are: the tariff lists no holiday",
+            "Add a weekday, or list holidays in the tariff.");
       }
       if (windows.get(i).maximumA() > site.utilityChargeA()) {
         s.wrong(
@@ -206,11 +211,9 @@ final class SiteChecks {
     }
   }
 
-  /** Whether the span meets what is taken already; takes it. */
-  private static boolean overlaps(BitSet taken, Site.MinuteSpan span) {
-    BitSet minutes = Spans.minutes(span);
-    boolean meets = taken.intersects(minutes);
-    taken.or(minutes);
-    return meets;
+  /** Whether there is a minute of some day in both; the tail after midnight is the new day's. */
+  private static boolean overlap(Site.ChargeWindow one, Site.ChargeWindow other) {
+    return Spans.minutes(one.span()).intersects(Spans.minutes(other.span()))
+        && one.days().meets(other.days());
   }
 }

@@ -65,7 +65,8 @@ final class SupervisionReader {
     return new Site.ChargeWindow(
         s.span("between", ""),
         s.quantity("untilSoc", Dimension.RATIO, 0, 1, ""),
-        s.quantity("maximumCurrent", Dimension.CURRENT, 0, 5000, ""));
+        s.quantity("maximumCurrent", Dimension.CURRENT, 0, 5000, ""),
+        DaySetReader.days(s));
   }
 
   private static Site.Timeouts timeouts(Section s, Site.Arrangement arrangement) {

@@ -67,10 +67,7 @@ public record Tariff(
 
     /** Whether a day of the year lies in the season. */
     public boolean holds(int month, int day) {
-      int here = YearDay.rank(month, day);
-      int first = YearDay.rank(from.month(), from.day());
-      int last = YearDay.rank(to.month(), to.day());
-      return first <= last ? here >= first && here <= last : here >= first || here <= last;
+      return YearDay.within(from, to, month, day);
     }
   }
 
@@ -83,6 +80,14 @@ public record Tariff(
   public record YearDay(int month, int day) {
     static final YearDay FIRST = new YearDay(1, 1);
     static final YearDay LAST = new YearDay(12, 31);
+
+    /** Whether a day lies from a first to a last one, both included, past the year's end too. */
+    static boolean within(YearDay from, YearDay to, int month, int day) {
+      int here = rank(month, day);
+      int first = rank(from.month(), from.day());
+      int last = rank(to.month(), to.day());
+      return first <= last ? here >= first && here <= last : here >= first || here <= last;
+    }
 
     private static int rank(int month, int day) {
       return month * 32 + day;

@@ -3,6 +3,7 @@ package islet.bench.report;
 import islet.plant.Efficiency;
 import islet.plant.LossCurve;
 import islet.plant.WeightedEfficiency;
+import islet.site.DaySet;
 import islet.site.GridProfile;
 import islet.site.Section;
 import islet.site.Site;
@@ -91,7 +92,8 @@ final class SettingsTables {
               + Num.significant(window.untilSoc() * 100)
               + " %, at most "
               + Num.significant(window.maximumA())
-              + " A");
+              + " A"
+              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()));
     }
     if (!run.shedding().isEmpty()) {
       row("Shed in this order", String.join(", ", run.shedding()));
