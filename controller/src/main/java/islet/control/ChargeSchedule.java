@@ -2,6 +2,7 @@ package islet.control;
 
 import islet.site.Site;
 import islet.site.Site.ChargeWindow;
+import islet.site.Site.ReserveWindow;
 import java.time.LocalDate;
 
 /**
@@ -20,6 +21,9 @@ final class ChargeSchedule {
   private final CivilClock clock;
   private final ChargeWindow[] windows;
   private final boolean[] onToday;
+  private final ReserveWindow[] reserves;
+  private final boolean[] reserveToday;
+  private double reserve;
   private long today = Long.MIN_VALUE;
   private boolean belowReserve;
   private boolean windowDone;
@@ -31,17 +35,19 @@ final class ChargeSchedule {
     clock = new CivilClock(site.place().zone());
     windows = site.supervision().chargeWindows().toArray(new ChargeWindow[0]);
     onToday = new boolean[windows.length];
+    reserves = site.supervision().reserveWindows().toArray(new ReserveWindow[0]);
+    reserveToday = new boolean[reserves.length];
+    reserve = site.supervision().reserveSoc();
   }
 
   void decide(double soc, long now) {
-    double reserve = reserveSoc();
+    reserve = reserveAt(now);
+    int minute = clock.minuteOfDay(now);
     if (soc < reserve - RESERVE_HYSTERESIS) {
       belowReserve = true;
     } else if (soc >= reserve) {
       belowReserve = false;
     }
-    turnTo(clock.day(now));
-    int minute = clock.minuteOfDay(now);
     boolean inWindow = false;
     limitA = site.utilityChargeA();
     allowed = belowReserve;
@@ -74,6 +80,9 @@ final class ChargeSchedule {
       for (int i = 0; i < windows.length; i++) {
         onToday[i] = windows[i].days().holds(date, site.tariff().holidays());
       }
+      for (int i = 0; i < reserves.length; i++) {
+        reserveToday[i] = reserves[i].days().holds(date, site.tariff().holidays());
+      }
     }
   }
 
@@ -92,7 +101,21 @@ final class ChargeSchedule {
     windowDone = memory.flag("window done", windowDone);
   }
 
+  /** The reserve in force, 0 to 1, as of the last decision. */
   double reserveSoc() {
-    return site.supervision().reserveSoc();
+    return reserve;
+  }
+
+  /** The reserve at an instant, 0 to 1. */
+  double reserveAt(long now) {
+    turnTo(clock.day(now));
+    int minute = clock.minuteOfDay(now);
+    double highest = -1;
+    for (int i = 0; i < reserves.length; i++) {
+      if (reserveToday[i] && CivilClock.within(reserves[i].span(), minute)) {
+        highest = Math.max(highest, reserves[i].reserveSoc());
+      }
+    }
+    return highest < 0 ? site.supervision().reserveSoc() : highest;
   }
 }

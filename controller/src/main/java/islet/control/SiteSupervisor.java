@@ -48,7 +48,7 @@ public final class SiteSupervisor implements Supervisor {
     coordinator = new ChargeCoordinator(site);
     shedding = new LoadShedding(site);
     troubleMicros = GridQualification.micros(site.supervision().linkTimeoutS() + 2);
-    situation = new Situation(site, grid, battery, alarms, holds);
+    situation = new Situation(site, grid, battery, alarms, holds, schedule);
   }
 
   @Override

@@ -106,6 +106,7 @@ final class Situation {
 
   private Inputs in = new Inputs();
   private Outputs out = new Outputs();
+  private final ChargeSchedule schedule;
   private long now;
   private Phase phase = Phase.LISTEN;
   private long enteredAt = Inputs.NEVER;
@@ -137,8 +138,10 @@ final class Situation {
       GridQualification grid,
       BatteryEstimate battery,
       AlarmBoard alarms,
-      HoldBoard holds) {
+      HoldBoard holds,
+      ChargeSchedule schedule) {
     this.site = site;
+    this.schedule = schedule;
     this.grid = grid;
     this.battery = battery;
     this.alarms = alarms;
@@ -685,7 +688,7 @@ final class Situation {
   boolean mayReturnAtReserve() {
     return prefersBattery
         && battery.known()
-        && battery.soc() <= site.supervision().reserveSoc()
+        && battery.soc() <= schedule.reserveAt(now)
         && mayReturn();
   }
 

@@ -548,7 +548,11 @@ public record Site(
     NONE
   }
 
-  /** How the supervisor runs the site. */
+  /**
+   * How the supervisor runs the site.
+   *
+   * @param reserveSoc kept for an outage whenever no reserve window says otherwise
+   */
   public record Supervision(
       double scanS,
       double heartbeatS,
@@ -561,12 +565,51 @@ public record Site(
       List<String> shedding,
       double shedBelowSoc,
       double restoreAboveSoc,
-      Timeouts timeouts) {
+      Timeouts timeouts,
+      List<ReserveWindow> reserveWindows) {
     public Supervision {
       chargeWindows = List.copyOf(chargeWindows);
       shedding = List.copyOf(shedding);
+      reserveWindows = List.copyOf(reserveWindows);
+    }
+
+    /** With the same reserve at every hour. */
+    public Supervision(
+        double scanS,
+        double heartbeatS,
+        double linkTimeoutS,
+        double commandLifetimeS,
+        Coordination coordination,
+        OnSag onSag,
+        double reserveSoc,
+        List<ChargeWindow> chargeWindows,
+        List<String> shedding,
+        double shedBelowSoc,
+        double restoreAboveSoc,
+        Timeouts timeouts) {
+      this(
+          scanS,
+          heartbeatS,
+          linkTimeoutS,
+          commandLifetimeS,
+          coordination,
+          onSag,
+          reserveSoc,
+          chargeWindows,
+          shedding,
+          shedBelowSoc,
+          restoreAboveSoc,
+          timeouts,
+          List.of());
     }
   }
+
+  /**
+   * A time of day with a reserve of its own; where two hold, the higher one counts.
+   *
+   * @param reserveSoc state of charge kept for an outage, above or below the plain reserve
+   */
+  public record ReserveWindow(MinuteSpan span, double reserveSoc, DaySet days) {}
 
   /** What the tie does in a sag that the grid code would ride through. */
   public enum OnSag {

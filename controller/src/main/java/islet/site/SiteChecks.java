@@ -26,6 +26,7 @@ final class SiteChecks {
     frequency();
     circuits();
     chargeWindows();
+    reserveWindows();
   }
 
   private void voltages() {
@@ -179,6 +180,18 @@ final class SiteChecks {
             Spelling.question(name, critical));
       } else if (!shed.add(name)) {
         s.wrong("supervision.shedding", "\"" + name + "\" twice", "each circuit once", "");
+      }
+    }
+  }
+
+  private void reserveWindows() {
+    List<Site.ReserveWindow> windows = site.supervision().reserveWindows();
+    for (int i = 0; i < windows.size(); i++) {
+      if (windows.get(i).reserveSoc() < site.battery().limits().floorSoc()) {
+        s.wrong(
+            "supervision.reserveWindows." + (i + 1) + ".reserve",
+            "battery.limits.floor or more",
+            "What lies below the floor can't be used in an outage.");
       }
     }
   }

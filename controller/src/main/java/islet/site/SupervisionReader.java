@@ -58,7 +58,10 @@ final class SupervisionReader {
         shedding,
         shed,
         restore,
-        timeouts);
+        timeouts,
+        s.has("reserveWindows")
+            ? s.sections("reserveWindows", "", SupervisionReader::reserveWindow)
+            : List.of());
   }
 
   private static Site.ChargeWindow window(Section s) {
@@ -66,6 +69,13 @@ final class SupervisionReader {
         s.span("between", ""),
         s.quantity("untilSoc", Dimension.RATIO, 0, 1, ""),
         s.quantity("maximumCurrent", Dimension.CURRENT, 0, 5000, ""),
+        DaySetReader.days(s));
+  }
+
+  private static Site.ReserveWindow reserveWindow(Section s) {
+    return new Site.ReserveWindow(
+        s.span("between", ""),
+        s.quantity("reserve", Dimension.RATIO, 0, 1, "State of charge kept for an outage."),
         DaySetReader.days(s));
   }
 

@@ -185,6 +185,33 @@ class WindowDaysTest {
   }
 
   @Test
+  void theReserveFollowsTheHourAndTheUtilityChargesUpToIt() {
+    Site site =
+        Sites.demo(
+            "supervision.chargeWindows",
+            "[]",
+            "supervision.reserveWindows",
+            "[{ between: \"17:00-22:00\", reserve: 80 % }, { between: \"20:00-21:00\", reserve: 60 % },"
+                + " { between: \"08:00-10:00\", reserve: 30 %, on: [weekend] }]");
+
+    assertEquals(0.5, reserve(site, "2026-01-16T16:59:59")); // the plain one
+    assertEquals(0.8, reserve(site, "2026-01-16T17:00"));
+    assertEquals(0.8, reserve(site, "2026-01-16T20:30")); // of two, the higher
+    assertEquals(0.5, reserve(site, "2026-01-16T22:00"));
+    assertEquals(0.5, reserve(site, "2026-01-16T09:00"));
+    assertEquals(0.3, reserve(site, "2026-01-17T09:00"));
+    assertFalse(open(site, "2026-01-16T16:59"));
+    assertTrue(open(site, "2026-01-16T17:00")); // 70 % is below 80 %
+  }
+
+  private static double reserve(Site site, String local) {
+    ChargeSchedule schedule = new ChargeSchedule(site);
+    schedule.decide(
+        0.7, LocalDateTime.parse(local).atZone(site.place().zone()).toEpochSecond() * 1_000_000L);
+    return schedule.reserveSoc();
+  }
+
+  @Test
   void windowsAtTheSameHourMayStandBesideEachOtherOnDifferentDaysOnly() {
     String two =
         "[{ between: \"00:00-05:00\", untilSoc: 85 %, maximumCurrent: 40 A, on: [weekday] },"

@@ -84,6 +84,13 @@ final class SettingsTables {
       row("In a sag", Words.of(run.onSag()));
     }
     percent("Reserve", run.reserveSoc());
+    for (Site.ReserveWindow window : run.reserveWindows()) {
+      percent(
+          "Reserve "
+              + span(window.span())
+              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()),
+          window.reserveSoc());
+    }
     for (Site.ChargeWindow window : run.chargeWindows()) {
       row(
           "Charge window",
