@@ -13,6 +13,7 @@ import islet.contract.GridState;
 import islet.contract.InverterTelemetry;
 import islet.contract.Kind;
 import islet.contract.Layout;
+import islet.contract.Lifetime;
 import islet.contract.MalformedException;
 import islet.contract.Message;
 import islet.contract.MeterTelemetry;
@@ -242,14 +243,17 @@ public final class Executive implements Port.Listener {
 
   private void operator(Message message) throws MalformedException {
     SupervisorCommand command = SupervisorCommand.LAYOUT.decode(message.payload());
-    boolean late = clock.micros() > command.at() + Math.round(command.lifetimeS() * 1e6);
     Asked asked = new Asked(command, message);
-    if (late) {
-      answer(asked, AckResult.EXPIRED, "older than its lifetime");
-    } else if (waiting.size() + unanswered.size() >= MOST_WAITING) {
-      answer(asked, AckResult.REFUSED, "too many orders are waiting");
-    } else {
-      waiting.add(asked);
+    switch (Lifetime.of(clock.micros(), command.at(), command.lifetimeS())) {
+      case OVER -> answer(asked, AckResult.EXPIRED, Lifetime.OVER_REASON);
+      case AHEAD -> answer(asked, AckResult.REFUSED, Lifetime.AHEAD_REASON);
+      case GOOD -> {
+        if (waiting.size() + unanswered.size() >= MOST_WAITING) {
+          answer(asked, AckResult.REFUSED, "too many orders are waiting");
+        } else {
+          waiting.add(asked);
+        }
+      }
     }
   }
 

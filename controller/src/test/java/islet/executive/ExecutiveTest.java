@@ -369,6 +369,22 @@ class ExecutiveTest {
     assertEquals(List.of(), asked);
   }
 
+  /** By the contract's rule: an order dated 2 s ahead is the last that is taken. */
+  @Test
+  void anOrderDatedFurtherAheadThanClocksMayDifferIsRefused() throws MalformedException {
+    Executive executive = executive(scripted);
+    now += 2_001_000;
+    Message ahead = order(1, OperatorOrder.ISLAND, "");
+    Message near = order(2, OperatorOrder.RECONNECT, "");
+    now -= 2_001_000;
+    executive.message(ahead);
+    assertEquals(AckResult.REFUSED, lastAck().result());
+    now += 1_000;
+    executive.message(near);
+    scans(executive, 5);
+    assertEquals(List.of(OperatorOrder.RECONNECT), asked);
+  }
+
   @Test
   void aFloodOfOrdersIsRefusedBeyondSixteenAndTheRestComesOneAScan() throws MalformedException {
     Executive executive = executive(scripted);

@@ -6,6 +6,7 @@ import islet.contract.Device;
 import islet.contract.DeviceState;
 import islet.contract.Kind;
 import islet.contract.Layout;
+import islet.contract.Lifetime;
 import islet.contract.MalformedException;
 import islet.contract.Message;
 import islet.contract.Online;
@@ -146,13 +147,22 @@ public abstract class SimulatedDevice implements Port.Listener {
   /** Reads a command, obeys or refuses it, and answers. */
   abstract void command(Message message) throws MalformedException;
 
-  /** Decides whether a command is still good; answers EXPIRED when it is not. */
+  /**
+   * Decides whether a command may be obeyed: answers EXPIRED when it is too old, REFUSED when it is
+   * dated so far ahead that it would never expire.
+   */
   final boolean good(long seq, long at, double lifetimeS, Message message) {
-    if (surroundings.now() <= at + micros(lifetimeS)) {
-      return true;
-    }
-    answer(seq, AckResult.EXPIRED, "older than its lifetime", message);
-    return false;
+    return switch (Lifetime.of(surroundings.now(), at, lifetimeS)) {
+      case GOOD -> true;
+      case OVER -> {
+        answer(seq, AckResult.EXPIRED, Lifetime.OVER_REASON, message);
+        yield false;
+      }
+      case AHEAD -> {
+        answer(seq, AckResult.REFUSED, Lifetime.AHEAD_REASON, message);
+        yield false;
+      }
+    };
   }
 
   final void answer(long seq, AckResult result, String reason, Message message) {

@@ -290,6 +290,19 @@ class LocalProtectionTest {
     org.junit.jupiter.api.Assertions.assertEquals(expected, found, within);
   }
 
+  /** By the contract's rule: what is dated further ahead would outlive every lifetime. */
+  @Test
+  void aCommandDatedMoreThanTwoSecondsAheadIsRefused() {
+    Workbench bench = connected();
+    long number = bench.next();
+    long ahead = bench.time.now() + 2_100_000;
+    bench.send(
+        Device.TIE, TieCommand.LAYOUT.encode(new TieCommand(number, ahead, 3, TieOrder.OPEN, "")));
+    assertEquals(AckResult.REFUSED, bench.answer(Device.TIE, number).result());
+    bench.seconds(1);
+    assertTrue(bench.plant.tieClosed());
+  }
+
   @Test
   void aCommandOlderThanItsLifetimeIsDropped() {
     Workbench bench = connected();
