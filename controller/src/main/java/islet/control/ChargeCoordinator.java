@@ -160,7 +160,9 @@ final class ChargeCoordinator {
         free ? site.regulator().ratedA() : Math.max(0, limitA - othersA) + drawA;
     double regulatorA = Math.min(site.regulator().ratedA(), mostRegulatorA);
 
-    boolean feeding = mayFeed && feedCeilingW > 0 && (stage != ChargeStage.OFF || blocked);
+    // What would be fed at rest came out of the battery as soon as the sun gave less.
+    boolean rests = stage == ChargeStage.OFF || stage == ChargeStage.REST;
+    boolean feeding = mayFeed && feedCeilingW > 0 && (!rests || blocked);
     out.stage = stage;
     out.regulatorEnabled = free || (!tooHigh && (!outsideTemperature || drawA > 0));
     out.regulatorVoltageV = feeding ? setV + FEED_GAP * battery.nominalV() : setV;

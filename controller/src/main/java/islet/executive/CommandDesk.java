@@ -75,7 +75,14 @@ final class CommandDesk {
   private TieOrder tie = TieOrder.OPEN;
   private int shed = -1;
 
-  CommandDesk(Site site, Topics topics, Consumer<Message> wire) {
+  /**
+   * A desk.
+   *
+   * @param begunAt when this supervisor began, microseconds since 1970. Commands are counted from
+   *     there in milliseconds, so that no number comes twice at a device, even over a restart: an
+   *     answer to an earlier life's command must not be taken for the answer to this one's.
+   */
+  CommandDesk(Site site, Topics topics, Consumer<Message> wire, long begunAt) {
     this.topics = topics;
     this.wire = wire;
     lifetimeS = site.supervision().commandLifetimeS();
@@ -92,6 +99,7 @@ final class CommandDesk {
     }
     for (int i = 0; i < sent.length; i++) {
       sent[i] = new Sent();
+      sent[i].seq = Math.max(0, begunAt / 1000);
     }
   }
 
@@ -316,7 +324,7 @@ final class CommandDesk {
   /** Whether a device refuses or does not answer. */
   boolean trouble(long now) {
     for (Sent s : sent) {
-      if (s.refused || (!s.answered && now - s.at > ANSWER_MICROS && s.seq > 0)) {
+      if (s.refused || (!s.answered && now - s.at > ANSWER_MICROS)) {
         return true;
       }
     }

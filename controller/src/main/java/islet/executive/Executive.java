@@ -168,7 +168,7 @@ public final class Executive implements Port.Listener {
     this.broker = broker;
     this.clientId = clientId;
     port = open();
-    desk = new CommandDesk(site, topics, message -> port.publish(message));
+    desk = new CommandDesk(site, topics, message -> port.publish(message), clock.micros());
   }
 
   private Port open() {

@@ -45,15 +45,6 @@ final class BatteryReader {
     Site.Charge charge = s.section("charge", "", c -> charge(c, chemistry, cells));
     Optional<Site.Management> management = management(s, chemistry);
     checkCells(s, chemistry, nominalV, cells);
-    charge
-        .equalise()
-        .filter(e -> e.voltageV() > limits.maximumV() || e.currentA() > limits.maximumChargeA())
-        .ifPresent(
-            e ->
-                s.wrong(
-                    "charge.equalise",
-                    "a voltage and a current within limits.maximumVoltage and maximumChargeCurrent",
-                    "Ask the battery's maker what it bears."));
     management.ifPresent(m -> checkManaged(s, cells, limits, charge, m));
     return new Site.Battery(
         chemistry, nominalV, cells, capacity, cable, roomC, limits, charge, management);
@@ -233,13 +224,6 @@ final class BatteryReader {
             s.has("rest")
                 ? Optional.of(s.section("rest", "", BatteryReader::rest))
                 : Optional.empty());
-    charge
-        .equalise()
-        .filter(e -> e.voltageV() <= charge.absorptionV())
-        .ifPresent(
-            e ->
-                s.wrong(
-                    "equalise", "a voltage above absorptionVoltage", "Else it evens out nothing."));
     charge
         .rest()
         .filter(r -> r.voltageV() <= charge.rebulkV() || r.voltageV() >= charge.floatV())

@@ -9,6 +9,7 @@ import islet.site.GridProfile.Quantity;
 import islet.site.GridProfile.Trip;
 import islet.site.Site;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -210,7 +211,21 @@ final class FieldGrid {
   }
 
   private void operator() {
-    for (OperatorOrder order : OperatorOrder.values()) {
+    EnumSet<OperatorOrder> orders =
+        EnumSet.of(
+            OperatorOrder.ISLAND,
+            OperatorOrder.RECONNECT,
+            OperatorOrder.HOLD,
+            OperatorOrder.RELEASE,
+            OperatorOrder.ACKNOWLEDGE,
+            OperatorOrder.RESET);
+    // Who begins what doubles the states; the tie's site stands for all. The mode machine reads
+    // nothing of shelves, overrides and equalising, which the random walks try.
+    if (tied) {
+      orders.add(OperatorOrder.AUTO);
+      orders.add(OperatorOrder.MANUAL);
+    }
+    for (OperatorOrder order : orders) {
       odd("operator: " + order, f -> f.order = Optional.of(order));
     }
   }

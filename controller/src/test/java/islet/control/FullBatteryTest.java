@@ -15,8 +15,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 /**
  * What follows a full charge, judged by the demo bank's description: equalised at 60.0 V with at
- * most 20 A for two hours and no warmer than 40 °C, when asked or when due; the lithium bank is
- * left alone after an hour afloat.
+ * most 20 A for two hours and no warmer than 40 °C, when asked or when due; a lithium bank whose
+ * site says so is left alone after an hour afloat.
  */
 class FullBatteryTest {
 
@@ -29,6 +29,7 @@ class FullBatteryTest {
   private long now = FakeSite.START;
   private double celsius = 25;
   private double sunA;
+  private boolean fromUtility = true;
 
   private void seconds(double seconds, double volts, double batteryA) {
     for (long end = now + Math.round(seconds * SECOND); now < end; ) {
@@ -41,7 +42,7 @@ class FullBatteryTest {
           new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, volts, batteryA, celsius, "", false), now);
       in.take(in.inverter(), now);
       out.begin();
-      coordinator.decide(in, volts, true, 60, false, 0, out, now);
+      coordinator.decide(in, volts, fromUtility, 60, !fromUtility, 4000, out, now);
     }
   }
 
@@ -169,20 +170,25 @@ class FullBatteryTest {
 
   @Test
   void aFullLithiumBankIsLeftAloneAfterAnHourAfloatUntilItIsLow() {
-    Site site = Sites.named("ferry-landing-lfp");
+    Site site =
+        Sites.named("ferry-landing-lfp", "battery.charge.rest", "{ after: 1 h, voltage: 53.4 V }");
     Site.Charge charge = site.battery().charge();
     at(site);
     fill(charge.absorptionV());
     assertEquals(ChargeStage.FLOAT, out.stage);
     assertTrue(out.chargeLimitA > 0);
-    seconds(3598, charge.floatV(), 1);
+    fromUtility = false;
+    seconds(10, charge.floatV(), 1);
+    assertTrue(out.feedLimitW > 0, "afloat the surplus is fed");
+    seconds(3588, charge.floatV(), 1);
     assertEquals(ChargeStage.FLOAT, out.stage);
     seconds(3, charge.floatV(), 1);
     assertEquals(ChargeStage.REST, out.stage);
     // The sun may serve loads at the resting voltage; the utility gives nothing.
-    assertEquals(charge.rest().orElseThrow().voltageV(), out.regulatorVoltageV);
+    assertEquals(53.4, out.regulatorVoltageV);
     assertTrue(out.regulatorEnabled);
     assertEquals(0, out.chargeLimitA);
+    assertEquals(0, out.feedLimitW);
     seconds(59, charge.rebulkV() - 0.1, -5);
     assertEquals(ChargeStage.REST, out.stage);
     seconds(1.2, charge.rebulkV() - 0.1, -5);

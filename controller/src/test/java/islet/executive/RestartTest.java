@@ -176,6 +176,30 @@ class RestartTest {
     return sent.stream().filter(m -> m.topic().equals(TOPICS.of(device, kind))).toList();
   }
 
+  private List<Long> commandNumbers() {
+    return on(Device.TIE, Kind.COMMAND).stream()
+        .map(m -> read(m, TieCommand.LAYOUT).seq())
+        .toList();
+  }
+
+  /** Else an answer to the former life's command could be taken for the answer to this one's. */
+  @Test
+  void noCommandNumberComesTwiceOverARestart() {
+    List<Long> former = new ArrayList<>();
+    for (int start = 0; start < 3; start++) {
+      sent.clear();
+      now += SCAN;
+      Executive executive = executive(new Disk(), Map.of());
+      for (String key : List.of("line crew", "dockmaster", "visitor")) {
+        ask(executive, OperatorOrder.HOLD, key);
+        scans(executive, 1);
+      }
+      assertEquals(3, commandNumbers().size());
+      assertTrue(former.stream().noneMatch(commandNumbers()::contains), former.toString());
+      former.addAll(commandNumbers());
+    }
+  }
+
   @Test
   void anOrderIsAnsweredOnlyOnceItsConsequenceIsOnDisk() {
     Disk disk = new Disk();

@@ -137,7 +137,7 @@ class SiteReaderTest {
           capacity: 400 Ah | capacity: 400 | battery.capacity: found "400"; allowed is 1 Ah to 20000 Ah, as a number with a unit out of Ah, mAh, kAh. Give the 20-hour capacity of the whole bank.
           capacity: 400 Ah | capacity: | battery.capacity: found nothing; allowed is 1 Ah to 20000 Ah. Give the 20-hour capacity of the whole bank.
           capacity: 400 Ah | capacity: [400 Ah] | battery.capacity: found "[400 Ah]"; allowed is 1 Ah to 20000 Ah. Give the 20-hour capacity of the whole bank.
-          tailCurrent: 8 A | tailcurrent: 8 A | battery.charge.tailcurrent: found an unknown field; allowed is one of absorptionVoltage, floatVoltage, compensationPerCell, absorptionTime, tailCurrent, rebulkVoltage. Did you mean "tailCurrent"?
+          tailCurrent: 8 A | tailcurrent: 8 A | battery.charge.tailcurrent: found an unknown field; allowed is one of absorptionVoltage, floatVoltage, compensationPerCell, absorptionTime, tailCurrent, rebulkVoltage, equalise, rest. Did you mean "tailCurrent"?
           onSag: separate | onSag: seperate | supervision.onSag: found "seperate"; allowed is one of ride-through, separate. Did you mean "separate"?
           zone: America/Chicago | zone: America/Chicgo | place.zone: found "America/Chicgo"; allowed is the name of a time zone such as America/Chicago. Did you mean "America/Chicago"?
           floatVoltage: 54.0 V | floatVoltage: 58.0 V | battery.charge.floatVoltage: found "58.0 V"; allowed is less than absorptionVoltage.

@@ -105,6 +105,15 @@ final class ChargeRules {
               "resting voltages of the plant's model; common practice",
               ChargeRules::rebulkVoltage),
           new Rule(
+              "equalise",
+              WRONG,
+              "equalising: above absorption, up to 2.60 V per cell and the bank's highest voltage, with"
+                  + " at most a tenth of the capacity in A",
+              "Lower evens out nothing; higher or harder boils the electrolyte and sheds the plates."
+                  + " Cells gas: ventilate, no flame.",
+              MEMORY,
+              ChargeRules::equalise),
+          new Rule(
               "charge-temperatures",
               WRONG,
               "charging: lead-acid -20 to 50 °C, lithium iron phosphate up to 55 °C",
@@ -277,6 +286,34 @@ final class ChargeRules {
               + Say.number(high, 2)
               + " h",
           "Set what the bank's data sheet says; without one, " + (s.leadAcid() ? "3 h." : "1 h."));
+    }
+  }
+
+  private static void equalise(Subject s, Findings f) {
+    s.charge().equalise().ifPresent(e -> equalise(s, e, f));
+  }
+
+  private static void equalise(Subject s, Site.Equalise e, Findings f) {
+    double highestV = Math.min(2.60 * s.battery().cells(), s.battery().limits().maximumV());
+    double highestA =
+        Math.min(s.battery().capacity20hAh() / 10, s.battery().limits().maximumChargeA());
+    if (e.voltageV() <= s.charge().absorptionV() || e.voltageV() > highestV + EDGE) {
+      f.tell(
+          WRONG,
+          "battery.charge.equalise.voltage",
+          Say.volts(e.voltageV())
+              + "; asked is more than absorption's "
+              + Say.volts(s.charge().absorptionV())
+              + " and at most "
+              + Say.volts(highestV),
+          "Set what the battery's instructions say, or take equalise out.");
+    }
+    if (e.currentA() > highestA + EDGE) {
+      f.tell(
+          WRONG,
+          "battery.charge.equalise.current",
+          Say.amps(e.currentA()) + "; asked is at most " + Say.amps(highestA),
+          "Set a twentieth of the capacity, or what the battery's instructions say.");
     }
   }
 

@@ -77,7 +77,12 @@ class RulesTest {
 
   static {
     // 24 cells: 2.50 V and 2.33 V per cell; the band ends at 2.45 and begins at 2.37.
-    on(TWO, WRONG, "absorption-band", "battery.charge.absorptionVoltage=60 V");
+    on(
+        TWO,
+        WRONG,
+        "absorption-band",
+        "battery.charge.absorptionVoltage=60 V",
+        "battery.charge.equalise.voltage=61 V");
     on(TWO, DOUBTFUL, "absorption-band", "battery.charge.absorptionVoltage=56 V");
     // 16 cells: 3.625 V, and 3.60 V at most; the unit's limit raised out of the way.
     on(
@@ -101,7 +106,12 @@ class RulesTest {
         "battery.charge.compensationPerCell=-5.5 mV/K",
         "battery.limits.maximumChargeTemperature=40 degC");
     // 57.6 V + 24 x 4 mV/K x 10 K = 58.56 V in the room of 15 degC.
-    on(TWO, WRONG, "absorption-cold", "battery.limits.maximumVoltage=58.5 V");
+    on(
+        TWO,
+        WRONG,
+        "absorption-cold",
+        "battery.limits.maximumVoltage=58.5 V",
+        "battery.charge.equalise.voltage=58.4 V");
     // 54 V - 24 x 5 mV/K x 25 K = 51.0 V; a full bank rests at 50.9 V, so the float goes lower too.
     on(
         TWO,
@@ -123,6 +133,10 @@ class RulesTest {
     on(TWO, DOUBTFUL, "absorption-time", "battery.charge.absorptionTime=30 min");
     on(TWO, DOUBTFUL, "rebulk-voltage", "battery.charge.rebulkVoltage=51.6 V");
     on(TWO, DOUBTFUL, "rebulk-voltage", "battery.charge.rebulkVoltage=47 V");
+    // Absorption stands at 57.6 V, the bank's limit at 61.2 V; a tenth of the capacity is 40 A.
+    on(TWO, WRONG, "equalise", "battery.charge.equalise.voltage=57.6 V");
+    on(TWO, WRONG, "equalise", "battery.charge.equalise.voltage=61.3 V");
+    on(TWO, WRONG, "equalise", "battery.charge.equalise.current=40.1 A");
     on(TWO, WRONG, "charge-temperatures", "battery.limits.minimumChargeTemperature=-25 degC");
     // The floor of 20 % freezes at -11.5 degC; at -12 degC the absorption still is within the
     // limit.
@@ -147,6 +161,7 @@ class RulesTest {
         "battery.capacity=80 Ah",
         "battery.charge.tailCurrent=1.6 A",
         "battery.limits.maximumChargeCurrent=16 A",
+        "battery.charge.equalise.current=5 A",
         "inverter.chargeCurrent=16 A",
         "supervision.chargeWindows.1.maximumCurrent=16 A",
         "battery.limits.disconnectVoltage=42.2 V",
