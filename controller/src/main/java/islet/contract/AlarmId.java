@@ -49,9 +49,9 @@ public enum AlarmId {
       "Read the unit's cause. Treat both sides of the contactor as live. It closes by itself when the cause has gone; a battery that ran empty needs a charger."),
   SENSORS_DISAGREE(
       AlarmPriority.MEDIUM,
-      "The three battery voltage meters disagree beyond cable drop.",
-      "The odd one is left out.",
-      "Compare with a calibrated meter at the battery terminals."),
+      "A measurement at the battery is not to be believed.",
+      "It is left out as far as another tells the same; with one voltage left, or two that contradict each other, charging goes at half the current and to float only.",
+      "See in the journal which one and why. Compare with a calibrated meter at the battery terminals; they are live."),
   NO_BATTERY_VOLTAGE(
       AlarmPriority.HIGH,
       "No valid battery voltage is left.",

@@ -18,7 +18,9 @@ public record SupervisorTelemetry(
     double reserveSoc,
     double qualifiedInS,
     Authority authority,
-    String overrides) {
+    String overrides,
+    double voltageSoc,
+    String doubts) {
 
   private static final Mode[] MODES = Mode.values();
 
@@ -47,9 +49,18 @@ public record SupervisorTelemetry(
               "qualifiedInS", 1, 0, 1000000, "time until the utility has qualified, 0 when it has"),
           Field.word("authority", Authority.class, "who begins what"),
           Field.text(
-              "overrides",
-              128,
-              "what a person has forced, with commas between; empty for nothing"));
+              "overrides", 128, "what a person has forced, with commas between; empty for nothing"),
+          Field.number(
+              "voltageSoc",
+              4,
+              0,
+              1,
+              "what the battery's voltage alone would make of the state of charge, as if it"
+                  + " rested; to be shown, not to be decided by"),
+          Field.text(
+              "doubts",
+              512,
+              "measurements that are not believed and why, with commas between; empty for none"));
 
   private static void take(SupervisorTelemetry m, Values v) {
     v.put(m.seq())
@@ -63,7 +74,9 @@ public record SupervisorTelemetry(
         .put(m.reserveSoc())
         .put(m.qualifiedInS())
         .put(m.authority())
-        .put(m.overrides());
+        .put(m.overrides())
+        .put(m.voltageSoc())
+        .put(m.doubts());
   }
 
   private static SupervisorTelemetry make(Values v) {
@@ -79,6 +92,8 @@ public record SupervisorTelemetry(
         v.number(),
         v.number(),
         v.word(AUTHORITIES),
+        v.text(),
+        v.number(),
         v.text());
   }
 }

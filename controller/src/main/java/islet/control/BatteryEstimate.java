@@ -1,6 +1,5 @@
 package islet.control;
 
-import islet.contract.BatteryPath;
 import islet.site.Site;
 import islet.site.Site.Battery;
 
@@ -25,8 +24,8 @@ final class BatteryEstimate {
    */
   private static final double DOUBT_PER_THROUGHPUT = 0.01;
 
-  /** Meters that differ by more than this share of nominal voltage beyond cable drop disagree. */
-  private static final double DISAGREE_SHARE = 0.02;
+  /** By so much where the converters' meters stand in for the shunt (several meters, from far). */
+  private static final double DOUBT_BY_CONVERTERS = 0.05;
 
   /**
    * A battery rests when less than this part of its capacity flows an hour, for so long that its
@@ -36,13 +35,19 @@ final class BatteryEstimate {
 
   private static final double REST_HOURS = 3;
 
+  /** The voltage alone is looked at once a second: it is shown and nothing more. */
+  private static final long VOLTAGE_SOC_MICROS = 1_000_000;
+
   private final Battery battery;
   private final CellModel cell;
-  private final double lowestV;
-  private final double highestV;
-  private double voltageV;
-  private int voices;
-  private boolean disagree;
+  private final VoltageVote vote;
+  private final CurrentSense current;
+  private final TemperatureSense temperature = new TemperatureSense();
+  private final Belief belief = new Belief();
+  private double voltageSoc;
+  private long voltageSocAt = Inputs.NEVER;
+  private String doubts = "";
+  private int toldChanges;
   private double soc;
   private double doubt;
   private boolean known;
@@ -54,24 +59,33 @@ final class BatteryEstimate {
     battery = site.battery();
     cell = CellModel.of(battery);
     doubt = cell.guessDoubt();
-    lowestV = 0.5 * battery.nominalV();
-    highestV = 1.6 * battery.nominalV();
+    vote = new VoltageVote(battery);
+    current = new CurrentSense(site);
   }
 
-  void measure(Inputs in, long now) {
-    vote(in, now);
-    double currentA = in.meter().batteryCurrentA();
-    boolean counted = now - in.meterAt() <= FRESH_MICROS;
+  void measure(Inputs in, long now, Outputs out) {
+    current.take(in, now, out);
+    temperature.take(in, now, out);
+    vote.take(in, current.amps(), now, out);
+    count(now);
+    if (vote.voices() > 0 && now - voltageSocAt >= VOLTAGE_SOC_MICROS) {
+      voltageSoc = byRestingVoltage();
+      voltageSocAt = now;
+    }
+    believe();
+    word();
+  }
+
+  private void count(long now) {
+    double currentA = current.amps();
+    boolean counted = current.known();
     if (resumed) {
       resume(now);
     }
     if (!known) {
-      if (voices > 0 && counted) {
+      if (vote.voices() > 0 && counted) {
         boolean resting = Math.abs(currentA) <= battery.capacity20hAh() / 100;
-        soc =
-            resting
-                ? byRestingVoltage()
-                : byLoadedVoltage(currentA, in.meter().batteryTemperatureC());
+        soc = resting ? byRestingVoltage() : byLoadedVoltage(currentA, temperature.warmestC());
         doubt = cell.guessDoubt();
         known = true;
         last = now;
@@ -88,8 +102,33 @@ final class BatteryEstimate {
     }
     double share = currentA * hours / battery.capacity20hAh();
     soc = Math.max(0, Math.min(1, soc + (share > 0 ? cell.coulombicShare() * share : share)));
-    doubt = Math.min(cell.guessDoubt(), doubt + DOUBT_PER_THROUGHPUT * Math.abs(share));
+    double perThroughput = current.sure() ? DOUBT_PER_THROUGHPUT : DOUBT_BY_CONVERTERS;
+    doubt = Math.min(cell.guessDoubt(), doubt + perThroughput * Math.abs(share));
     rest(currentA, now);
+  }
+
+  private void believe() {
+    belief.voltageV = vote.voltageV();
+    belief.currentA = current.amps();
+    belief.currentSure = current.sure();
+    belief.coldestC = temperature.coldestC();
+    belief.warmestC = temperature.warmestC();
+    belief.temperatureKnown = temperature.known();
+    belief.careful = vote.careful() || !temperature.known();
+  }
+
+  /** Puts into words what is not believed, only when that has changed. */
+  private void word() {
+    int changes =
+        64 * (8 * vote.changes() + current.witness().status().ordinal()) + temperature.changes();
+    if (changes != toldChanges) {
+      toldChanges = changes;
+      StringBuilder text = new StringBuilder();
+      vote.tell(text);
+      current.witness().tell(text);
+      temperature.tell(text);
+      doubts = text.toString();
+    }
   }
 
   private void rest(double currentA, long now) {
@@ -97,7 +136,7 @@ final class BatteryEstimate {
       restSince = Long.MAX_VALUE;
     } else if (restSince == Long.MAX_VALUE) {
       restSince = now;
-    } else if (now - restSince > REST_HOURS * 3.6e9 && voices > 0) {
+    } else if (now - restSince > REST_HOURS * 3.6e9 && vote.voices() > 0) {
       double seen = byRestingVoltage();
       // Resting voltage is the better witness only where the count has drifted beyond it.
       if (cell.tellsAtRest(seen) && Math.abs(seen - soc) > cell.guessDoubt()) {
@@ -105,51 +144,6 @@ final class BatteryEstimate {
       }
       doubt = Math.min(doubt, cell.guessDoubt());
     }
-  }
-
-  private void vote(Inputs in, long now) {
-    double a = valid(in.regulator().busVoltageV(), in.regulatorAt(), now);
-    double b = valid(in.inverter().busVoltageV(), in.inverterAt(), now);
-    double c = valid(in.meter().batteryVoltageV(), in.meterAt(), now);
-    voices = (a > 0 ? 1 : 0) + (b > 0 ? 1 : 0) + (c > 0 ? 1 : 0);
-    double high = Math.max(a, Math.max(b, c));
-    if (c > 0 && in.meter().batteryPath() != BatteryPath.CLOSED) {
-      // The other two measure a bus that floats apart from the battery.
-      voices = 1;
-      voltageV = c;
-      disagree = false;
-      return;
-    }
-    if (voices == 3) {
-      voltageV = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
-    } else if (voices > 0) {
-      // Two cannot outvote each other: the higher protects against overcharge, and the meter is at
-      // the terminals.
-      voltageV = c > 0 ? c : high;
-    }
-    double drop = battery.cableOhm() * Math.abs(in.meter().batteryCurrentA());
-    double allowed = DISAGREE_SHARE * battery.nominalV() + drop;
-    disagree =
-        (a > 0 && Math.abs(a - voltageV) > allowed)
-            || (b > 0 && Math.abs(b - voltageV) > allowed)
-            || (c > 0 && Math.abs(c - voltageV) > allowed)
-            || slipped(in, now);
-  }
-
-  /** Whether a meter that speaks was left out of the vote because its unit slipped. */
-  private boolean slipped(Inputs in, long now) {
-    return voices > 0
-        && (slipped(in.regulator().busVoltageV(), in.regulatorAt(), now)
-            || slipped(in.inverter().busVoltageV(), in.inverterAt(), now)
-            || slipped(in.meter().batteryVoltageV(), in.meterAt(), now));
-  }
-
-  private boolean slipped(double voltage, long arrived, long now) {
-    return now - arrived <= FRESH_MICROS && UnitSlip.between(voltage, voltageV);
-  }
-
-  private double valid(double voltage, long arrived, long now) {
-    return now - arrived <= FRESH_MICROS && voltage > lowestV && voltage < highestV ? voltage : 0;
   }
 
   /**
@@ -162,7 +156,7 @@ final class BatteryEstimate {
     for (int i = 0; i < 30; i++) {
       double middle = 0.5 * (low + high);
       double cellV = cell.restingV(middle) + cell.dropV(middle, currentA, temperatureC);
-      if (battery.cells() * cellV < voltageV) {
+      if (battery.cells() * cellV < vote.voltageV()) {
         low = middle;
       } else {
         high = middle;
@@ -176,7 +170,7 @@ final class BatteryEstimate {
     double high = 1;
     for (int i = 0; i < 30; i++) {
       double middle = 0.5 * (low + high);
-      if (battery.cells() * cell.restingV(middle) < voltageV) {
+      if (battery.cells() * cell.restingV(middle) < vote.voltageV()) {
         low = middle;
       } else {
         high = middle;
@@ -209,7 +203,11 @@ final class BatteryEstimate {
   }
 
   void remember(Memory memory) {
-    voltageV = memory.number("voltage", voltageV);
+    vote.remember(memory);
+    current.remember(memory);
+    temperature.remember(memory);
+    voltageSoc = memory.number("soc by voltage", voltageSoc);
+    voltageSocAt = memory.instant("soc by voltage at", voltageSocAt);
     soc = memory.number("soc", soc);
     doubt = memory.number("doubt", doubt);
     known = memory.flag("known", known);
@@ -224,17 +222,36 @@ final class BatteryEstimate {
     doubt = FULL_DOUBT;
   }
 
-  /** How many meters gave a valid voltage, 0 to 3. */
+  /** How many meters have a vote on the voltage, 0 to 3. */
   int voices() {
-    return voices;
+    return vote.voices();
   }
 
-  boolean disagree() {
-    return disagree;
+  /** Whether a measurement is wrong for so long that a person should look. */
+  boolean doubtful() {
+    return vote.rings() || current.witness().rings() || temperature.rings();
+  }
+
+  /** What is measured and not believed, in words with commas between; empty for nothing. */
+  String doubts() {
+    return doubts;
   }
 
   double voltageV() {
-    return voltageV;
+    return vote.voltageV();
+  }
+
+  /** What the charge coordinator is to believe. */
+  Belief belief() {
+    return belief;
+  }
+
+  /**
+   * What the voltage alone would make of the state of charge, as if the battery rested, 0 to 1.
+   * Wrong under load and while charging; nothing is decided by it.
+   */
+  double voltageSoc() {
+    return voltageSoc;
   }
 
   boolean known() {

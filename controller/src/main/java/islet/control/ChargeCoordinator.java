@@ -44,6 +44,9 @@ final class ChargeCoordinator {
   /** A battery that refuses charge draws less than this, A per Ah: what a shunt can tell. */
   private static final double NOTHING_SHARE = 0.001;
 
+  /** With little left to believe, this part of the battery's charging limit (common practice). */
+  private static final double CAREFUL_SHARE = 0.5;
+
   private static final long REACHED_MICROS = 10_000_000;
   private static final long TAIL_MICROS = 120_000_000;
   private static final long REBULK_MICROS = 60_000_000;
@@ -105,7 +108,7 @@ final class ChargeCoordinator {
   /**
    * Decides the stage and divides the current.
    *
-   * @param voltageV battery voltage as voted
+   * @param belief what is believed of the battery
    * @param fromUtility whether the utility may charge
    * @param utilityLimitA the most current from the utility
    * @param mayFeed whether surplus may go to the panels and the utility
@@ -113,17 +116,19 @@ final class ChargeCoordinator {
    */
   void decide(
       Inputs in,
-      double voltageV,
+      Belief belief,
       boolean fromUtility,
       double utilityLimitA,
       boolean mayFeed,
       double feedCeilingW,
       Outputs out,
       long now) {
-    double temperatureC = in.meter().batteryTemperatureC();
+    // Cells that frost harms are not charged on a guess.
     outsideTemperature =
-        temperatureC < battery.limits().minimumChargeC()
-            || temperatureC > battery.limits().maximumChargeC();
+        (belief.temperatureKnown || battery.chemistry() == Site.Chemistry.LFP)
+            && (!belief.temperatureKnown
+                || belief.coldestC < battery.limits().minimumChargeC()
+                || belief.warmestC > battery.limits().maximumChargeC());
     if (fresh(in.meterAt(), now)) {
       apart = in.meter().batteryPath() == BatteryPath.OPEN;
       boolean refuses = in.meter().batteryPath() == BatteryPath.DISCHARGE_ONLY;
@@ -133,11 +138,14 @@ final class ChargeCoordinator {
     } else {
       blocked = false;
     }
-    step(voltageV, in.meter().batteryCurrentA(), temperatureC, out, now);
+    step(belief, out, now);
 
     double limitA = outsideTemperature || tooHigh ? 0 : battery.limits().maximumChargeA();
     if (stage == ChargeStage.EQUALISE) {
       limitA = Math.min(limitA, equalising.limitA());
+    }
+    if (belief.careful) {
+      limitA *= CAREFUL_SHARE;
     }
     // What is not heard counts as the dangerous case: a sun that may take the whole limit, and no
     // draw that would let the regulator give more than the battery may take.
@@ -216,7 +224,12 @@ final class ChargeCoordinator {
     out.feedLimitW = Math.min(surplusW, ceilingW);
   }
 
-  private void step(double voltageV, double currentA, double temperatureC, Outputs out, long now) {
+  private void step(Belief belief, Outputs out, long now) {
+    double voltageV = belief.voltageV;
+    double currentA = belief.currentA;
+    // Not knowing it, no set point is raised for a cold battery.
+    double temperatureC =
+        belief.temperatureKnown ? belief.warmestC : Math.max(REFERENCE_C, belief.warmestC);
     long elapsed = last == 0 ? 0 : now - last;
     last = now;
     full = false;
@@ -257,7 +270,10 @@ final class ChargeCoordinator {
           absorbedMicros += elapsed;
         }
         boolean tailed =
-            tail.held(atSet && currentA > 0 && currentA < charge.tailA(), now, TAIL_MICROS);
+            tail.held(
+                atSet && belief.currentSure && currentA > 0 && currentA < charge.tailA(),
+                now,
+                TAIL_MICROS);
         if (tailed || absorbedMicros > charge.absorptionS() * 1e6) {
           full = tailed;
           stage = ChargeStage.FLOAT;
@@ -309,6 +325,9 @@ final class ChargeCoordinator {
           case EQUALISE -> compensated(equalising.voltageV(), temperatureC);
           case OFF, BULK, ABSORPTION -> absorptionV;
         };
+    if (belief.careful) {
+      setV = Math.min(setV, floatV);
+    }
   }
 
   /** The battery has been afloat for as long as the site says, and is left alone. */

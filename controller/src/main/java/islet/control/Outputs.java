@@ -96,6 +96,12 @@ public final class Outputs {
   /** State of charge as estimated, 0 to 1. */
   public double soc;
 
+  /** What the voltage alone would make of it, 0 to 1: to be shown, never to be decided by. */
+  public double voltageSoc;
+
+  /** Which measurements are not believed, in words with commas between; empty for none. */
+  public String doubts = "";
+
   /** The reserve in force, 0 to 1. */
   public double reserveSoc;
 

@@ -16,7 +16,7 @@ import islet.site.Site;
  */
 public final class SiteSupervisor implements Supervisor {
 
-  private static final long DISAGREE_MICROS = 5_000_000;
+  private static final long TEMPERATURE_MICROS = 5_000_000;
   private static final long CONTRADICTED_MICROS = 1_000_000;
 
   /** The meter tells a change at once; so long it may be a report on its way. */
@@ -57,7 +57,7 @@ public final class SiteSupervisor implements Supervisor {
     alarms.begin(nowMicros, out);
     overrides.begin(nowMicros, out);
     judgeUtility(in, nowMicros);
-    battery.measure(in, nowMicros);
+    battery.measure(in, nowMicros, out);
     situation.observe(in, out, nowMicros);
     if (in.operatorAsks()) {
       heed(in.operator(), nowMicros, out);
@@ -163,7 +163,7 @@ public final class SiteSupervisor implements Supervisor {
     double ceilingW = feeds ? situation.rampShare() * site.inverter().ratedW() : 0;
     coordinator.decide(
         in,
-        battery.voltageV(),
+        battery.belief(),
         served && mayCharge(),
         schedule.limitA(),
         feeds && !overrides.stands(Forced.FEED_OFF),
@@ -331,11 +331,11 @@ public final class SiteSupervisor implements Supervisor {
   private void ring(Inputs in, Outputs out) {
     boolean settled = situation.phase() != Phase.LISTEN;
     alarms.follow(AlarmId.DEVICE_SILENT, settled && situation.anySilent(), 0, out);
-    alarms.follow(AlarmId.SENSORS_DISAGREE, settled && battery.disagree(), DISAGREE_MICROS, out);
+    alarms.follow(AlarmId.SENSORS_DISAGREE, settled && battery.doubtful(), 0, out);
     alarms.follow(
         AlarmId.BATTERY_COLD_OR_HOT,
         settled && coordinator.outsideTemperature(),
-        DISAGREE_MICROS,
+        TEMPERATURE_MICROS,
         out);
     alarms.follow(
         AlarmId.BATTERY_CONTACTOR_OPEN, settled && coordinator.apart(), CONTACTOR_MICROS, out);
@@ -385,6 +385,8 @@ public final class SiteSupervisor implements Supervisor {
     out.tieClosed = situation.tieClosedByContact();
     out.batteryVoltageV = battery.voltageV();
     out.soc = battery.soc();
+    out.voltageSoc = battery.voltageSoc();
+    out.doubts = battery.doubts();
     out.reserveSoc = schedule.reserveSoc();
     out.qualifiedInS = grid.qualifiedInS(now);
     out.authority = situation.manual() ? Authority.MANUAL : Authority.AUTO;

@@ -388,7 +388,9 @@ public final class Executive implements Port.Listener {
                   out.reserveSoc,
                   out.qualifiedInS,
                   out.authority,
-                  out.overrides)));
+                  out.overrides,
+                  out.voltageSoc,
+                  out.doubts)));
       nextHeartbeat = now + heartbeatMicros;
     }
   }

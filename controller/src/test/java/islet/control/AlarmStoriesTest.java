@@ -185,7 +185,11 @@ class AlarmStoriesTest {
         FakeSite::connected,
         t -> t.regulatorBiasV = 3,
         5.2,
-        t -> t.regulatorBiasV = 0);
+        t -> {
+          // Believed again after ten seconds without a flaw.
+          t.regulatorBiasV = 0;
+          t.seconds(10);
+        });
     story(
         AlarmId.NO_BATTERY_VOLTAGE,
         t -> t.connected().seconds(40),

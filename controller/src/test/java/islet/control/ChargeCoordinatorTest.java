@@ -59,7 +59,7 @@ class ChargeCoordinatorTest {
     for (long end = now + Math.round(seconds * SECOND); now < end; ) {
       now += SECOND / 10;
       telemetry(celsius, batteryA, 0, 0);
-      coordinator.decide(in, volts, fromUtility, 60, false, 0, out, now);
+      coordinator.decide(in, Beliefs.of(volts, in), fromUtility, 60, false, 0, out, now);
     }
   }
 
@@ -81,7 +81,7 @@ class ChargeCoordinatorTest {
       telemetry(celsius, 200 * random.nextDouble() - 100, 90 * random.nextDouble(), dcA);
       coordinator.decide(
           in,
-          42 + 20 * random.nextDouble(),
+          Beliefs.of(42 + 20 * random.nextDouble(), in),
           random.nextBoolean(),
           120 * random.nextDouble(),
           random.nextBoolean(),
@@ -193,7 +193,7 @@ class ChargeCoordinatorTest {
   void inTheColdTheSunStillServesTheLoads() {
     now += SECOND;
     telemetry(-20, -25, 0, -25);
-    coordinator.decide(in, 50, true, 60, false, 0, out, now);
+    coordinator.decide(in, Beliefs.of(50, in), true, 60, false, 0, out, now);
     assertTrue(out.regulatorEnabled);
     assertEquals(25, out.regulatorLimitA, 1e-9);
     assertEquals(0, out.chargeLimitA);
@@ -203,11 +203,11 @@ class ChargeCoordinatorTest {
   void theSunComesFirstAndTheUtilityFillsUp() {
     now += SECOND;
     telemetry(25, 30, 30, 0);
-    coordinator.decide(in, 50, true, 60, false, 0, out, now);
+    coordinator.decide(in, Beliefs.of(50, in), true, 60, false, 0, out, now);
     assertEquals(80 - 30 - 8, out.chargeLimitA, 1e-9); // a tenth of the limit is kept free
     assertEquals(80 - out.chargeLimitA, out.regulatorLimitA, 1e-9);
     telemetry(25, 80, 75, 0);
-    coordinator.decide(in, 50, true, 60, false, 0, out, now + SECOND);
+    coordinator.decide(in, Beliefs.of(50, in), true, 60, false, 0, out, now + SECOND);
     assertEquals(0, out.chargeLimitA, 1e-9);
   }
 

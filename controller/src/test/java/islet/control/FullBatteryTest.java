@@ -42,7 +42,7 @@ class FullBatteryTest {
           new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, volts, batteryA, celsius, "", false), now);
       in.take(in.inverter(), now);
       out.begin();
-      coordinator.decide(in, volts, fromUtility, 60, !fromUtility, 4000, out, now);
+      coordinator.decide(in, Beliefs.of(volts, in), fromUtility, 60, !fromUtility, 4000, out, now);
     }
   }
 

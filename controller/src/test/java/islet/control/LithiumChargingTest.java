@@ -47,8 +47,8 @@ class LithiumChargingTest {
       in.take(
           new MeterTelemetry(0, now, 1, 60, 0, 0, 0, 1, volts, batteryA, celsius, "", false, path),
           now);
-      estimate.measure(in, now);
-      coordinator.decide(in, volts, true, 60, mayFeed, 4000, out, now);
+      estimate.measure(in, now, out);
+      coordinator.decide(in, Beliefs.of(volts, in), true, 60, mayFeed, 4000, out, now);
     }
   }
 
@@ -124,25 +124,29 @@ class LithiumChargingTest {
     busV = 64;
     path = BatteryPath.OPEN;
     seconds(10, 53, 20, 0);
-    assertFalse(estimate.disagree());
+    assertFalse(estimate.doubtful());
     assertEquals(53, estimate.voltageV());
     path = BatteryPath.CLOSED;
     seconds(10, 53, 20, 0);
-    assertTrue(estimate.disagree());
+    assertTrue(estimate.doubtful());
   }
 
   /** Judged by the milli of the SI: 53,000 mV are the 53 V that the meter at the battery shows. */
   @Test
   void aMeterThatReportsMillivoltsIsLeftOutAndNotPassedOverInSilence() {
     seconds(1, 53, 20, 0);
-    assertFalse(estimate.disagree());
+    assertFalse(estimate.doubtful());
     busV = 53_000;
     seconds(1, 53, 20, 0);
-    assertTrue(estimate.disagree());
+    assertEquals(
+        "battery voltage by the regulator UNIT_SLIP, battery voltage by the inverter UNIT_SLIP",
+        estimate.doubts());
     assertEquals(53, estimate.voltageV());
+    seconds(5, 53, 20, 0);
+    assertTrue(estimate.doubtful());
     busV = 53;
-    seconds(1, 53, 20, 0);
-    assertFalse(estimate.disagree());
+    seconds(10.1, 53, 20, 0);
+    assertFalse(estimate.doubtful());
   }
 
   /** The trade's table of resting voltages, from memory: 3.00, 3.20, 3.32 and 3.35 V. */

@@ -207,7 +207,9 @@ public final class Stage {
               t.reserveSoc(),
               t.qualifiedInS(),
               t.authority(),
-              t.overrides());
+              t.overrides(),
+              t.voltageSoc(),
+              t.doubts());
       return Message.of(
           message.topic(), SupervisorTelemetry.LAYOUT.encode(lie), message.qos(), message.retain());
     } catch (MalformedException e) {

@@ -86,6 +86,8 @@ class HazardsTest {
               0.5,
               0,
               Authority.AUTO,
+              "",
+              0.5,
               ""));
       return this;
     }

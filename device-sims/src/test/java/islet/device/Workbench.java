@@ -100,6 +100,8 @@ final class Workbench implements Port.Listener {
               0.5,
               0,
               Authority.AUTO,
+              "",
+              0.5,
               "");
       hand.publish(
           Message.of(
