@@ -36,7 +36,9 @@ public enum Signal {
   SUPERVISOR_STAGE("supervisor.stage", ChargeStage.values()),
   SUPERVISOR_RESERVE("supervisor.reserve_soc", 4),
   PRICE_IMPORT("price.import", 4),
-  PRICE_EXPORT("price.export", 4);
+  PRICE_EXPORT("price.export", 4),
+  SUPERVISOR_SOC("supervisor.soc", 4),
+  SUPERVISOR_VOLTAGE_SOC("supervisor.voltage_soc", 4);
 
   private static final List<Signal> ALL = List.of(values());
 

@@ -115,6 +115,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     inOrder = devices.all().toArray(new SimulatedDevice[0]);
     truth.sample.set(Signal.SUPERVISOR_MODE, Mode.STARTING);
     truth.sample.set(Signal.SUPERVISOR_RESERVE, site.supervision().reserveSoc());
+    truth.sample.set(Signal.SUPERVISOR_SOC, initialSoc);
+    truth.sample.set(Signal.SUPERVISOR_VOLTAGE_SOC, initialSoc);
   }
 
   private Devices devices(boolean tieClosed, Port.Broker broker) {
@@ -352,6 +354,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     sample.set(Signal.SUPERVISOR_MODE, picture.mode());
     sample.set(Signal.SUPERVISOR_STAGE, picture.stage());
     sample.set(Signal.SUPERVISOR_RESERVE, picture.reserveSoc());
+    sample.set(Signal.SUPERVISOR_SOC, picture.soc());
+    sample.set(Signal.SUPERVISOR_VOLTAGE_SOC, picture.voltageSoc());
     show(micros);
   }
 

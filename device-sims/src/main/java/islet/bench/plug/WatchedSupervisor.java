@@ -94,6 +94,8 @@ public final class WatchedSupervisor implements Supervisor {
     insist(out.batteryVoltageV, "batteryVoltageV");
     insist(out.soc, "soc");
     insist(out.reserveSoc, "reserveSoc");
+    insist(out.voltageSoc, "voltageSoc");
+    insist(out.doubts, "doubts");
     insist(out.qualifiedInS, "qualifiedInS");
   }
 

@@ -324,13 +324,15 @@ public final class Report {
             .line("Battery", "l0", Quantity.of(Signal.BATTERY_VOLTAGE)));
     chart(
         "State of charge",
-        "% of capacity",
+        "% of capacity; by voltage alone, as if the battery rested: shown, not decided by",
         new SvgChart(run.trace(), axis, "%", 200)
             .showing(0, 100)
             .limit(
                 "Floor " + Num.significant(100 * battery.limits().floorSoc()),
                 100 * battery.limits().floorSoc())
             .line("Reserve", "l2", Quantity.of(Signal.SUPERVISOR_RESERVE, 100))
+            .line("By voltage", "l4", Quantity.of(Signal.SUPERVISOR_VOLTAGE_SOC, 100))
+            .line("Counted", "l3", Quantity.of(Signal.SUPERVISOR_SOC, 100))
             .line("Charge", "l0", Quantity.of(Signal.BATTERY_SOC, 100)));
     chart(
         "PV power",

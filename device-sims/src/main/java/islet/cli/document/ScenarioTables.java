@@ -53,6 +53,10 @@ final class ScenarioTables {
       case SUPERVISOR_RESERVE -> "the reserve in force, 0 to 1, as the supervisor tells it";
       case PRICE_IMPORT -> "price of imported energy, in the tariff's currency per kWh";
       case PRICE_EXPORT -> "credit for exported energy, the same";
+      case SUPERVISOR_SOC ->
+          "state of charge as the supervisor counts it; before it first tells, as it truly is";
+      case SUPERVISOR_VOLTAGE_SOC ->
+          "what the battery's voltage alone would make of it, as if it rested; likewise";
     };
   }
 

@@ -127,6 +127,8 @@ final class EveningOutage {
     sample.set(Signal.BUS_VOLTAGE, volts + charge / volts * 0.02);
     sample.set(Signal.BATTERY_SOC, soc);
     sample.set(Signal.BATTERY_TEMPERATURE, 18);
+    sample.set(Signal.SUPERVISOR_SOC, soc);
+    sample.set(Signal.SUPERVISOR_VOLTAGE_SOC, soc - (island ? 0.15 : 0));
     sample.set(Signal.SUPERVISOR_RESERVE, hour > 2 && hour < 7 ? 0.6 : 0.5);
     ChargeStage stage =
         hour < 0.9
