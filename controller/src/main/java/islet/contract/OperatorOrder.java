@@ -27,5 +27,9 @@ public enum OperatorOrder {
   /** Let a person begin what is not urgent. */
   MANUAL,
   /** Give a flooded bank an equalising charge after its next full charge. */
-  EQUALISE
+  EQUALISE,
+  /** Warn of what the key names, such as a storm, for a time. */
+  WARN,
+  /** Take back the warning that the key names, or all with an empty key. */
+  ALL_CLEAR
 }

@@ -20,7 +20,9 @@ public record SupervisorTelemetry(
     Authority authority,
     String overrides,
     double voltageSoc,
-    String doubts) {
+    String doubts,
+    boolean warned,
+    double confidence) {
 
   private static final Mode[] MODES = Mode.values();
 
@@ -60,7 +62,15 @@ public record SupervisorTelemetry(
           Field.text(
               "doubts",
               512,
-              "measurements that are not believed and why, with commas between; empty for none"));
+              "measurements that are not believed and why, with commas between; empty for none"),
+          Field.flag("warned", "whether somebody's warning stands"),
+          Field.number(
+              "confidence",
+              4,
+              0,
+              1,
+              "how surely the utility is there for the whole of the next charge window; 1 when"
+                  + " there is none"));
 
   private static void take(SupervisorTelemetry m, Values v) {
     v.put(m.seq())
@@ -76,7 +86,9 @@ public record SupervisorTelemetry(
         .put(m.authority())
         .put(m.overrides())
         .put(m.voltageSoc())
-        .put(m.doubts());
+        .put(m.doubts())
+        .put(m.warned())
+        .put(m.confidence());
   }
 
   private static SupervisorTelemetry make(Values v) {
@@ -94,6 +106,8 @@ public record SupervisorTelemetry(
         v.word(AUTHORITIES),
         v.text(),
         v.number(),
-        v.text());
+        v.text(),
+        v.flag(),
+        v.number());
   }
 }

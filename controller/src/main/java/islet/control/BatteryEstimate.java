@@ -40,6 +40,7 @@ final class BatteryEstimate {
 
   private final Battery battery;
   private final CellModel cell;
+  private final double heldAh;
   private final VoltageVote vote;
   private final CurrentSense current;
   private final TemperatureSense temperature = new TemperatureSense();
@@ -59,6 +60,7 @@ final class BatteryEstimate {
     battery = site.battery();
     cell = CellModel.of(battery);
     doubt = cell.guessDoubt();
+    heldAh = battery.capacity20hAh() * cell.heldPerRated();
     vote = new VoltageVote(battery);
     current = new CurrentSense(site);
   }
@@ -100,7 +102,7 @@ final class BatteryEstimate {
       doubt = Math.min(cell.guessDoubt(), doubt + hours / 10);
       return;
     }
-    double share = currentA * hours / battery.capacity20hAh();
+    double share = currentA * hours / heldAh;
     soc = Math.max(0, Math.min(1, soc + (share > 0 ? cell.coulombicShare() * share : share)));
     double perThroughput = current.sure() ? DOUBT_PER_THROUGHPUT : DOUBT_BY_CONVERTERS;
     doubt = Math.min(cell.guessDoubt(), doubt + perThroughput * Math.abs(share));
@@ -137,13 +139,31 @@ final class BatteryEstimate {
     } else if (restSince == Long.MAX_VALUE) {
       restSince = now;
     } else if (now - restSince > REST_HOURS * 3.6e9 && vote.voices() > 0) {
+      // Again only after another such rest: what is asked twice is no second witness.
+      restSince = now;
       double seen = byRestingVoltage();
-      // Resting voltage is the better witness only where the count has drifted beyond it.
-      if (cell.tellsAtRest(seen) && Math.abs(seen - soc) > cell.guessDoubt()) {
-        soc = seen;
+      if (cell.tellsAtRest(seen)) {
+        weigh(seen);
       }
-      doubt = Math.min(doubt, cell.guessDoubt());
     }
+  }
+
+  /**
+   * Puts count and resting voltage together, each by the square of its doubt, as two measurements
+   * of one thing are (least squares). A count that is further off than both doubts explain has lost
+   * its way, and the voltage stands alone.
+   */
+  private void weigh(double seen) {
+    double guess = cell.guessDoubt();
+    double gap = seen - soc;
+    if (Math.abs(gap) > guess + doubt) {
+      soc = seen;
+      doubt = guess;
+      return;
+    }
+    double gain = doubt * doubt / (doubt * doubt + guess * guess);
+    soc += gain * gap;
+    doubt = doubt * guess / Math.sqrt(doubt * doubt + guess * guess);
   }
 
   /**

@@ -27,4 +27,7 @@ sealed interface CellModel permits LeadAcidCell, LfpCell {
 
   /** Share of the charging current that is stored below full; the rest is taken as lost. */
   double coulombicShare();
+
+  /** Charge that a full cell holds, as a multiple of its 20-hour capacity, 1 or more. */
+  double heldPerRated();
 }

@@ -1,13 +1,15 @@
 package islet.control;
 
+import islet.site.Dispatch;
+import islet.site.Dispatch.ExportWindow;
 import islet.site.Site;
 import islet.site.Site.ChargeWindow;
 import islet.site.Site.ReserveWindow;
-import java.time.LocalDate;
 
 /**
  * Says when, how far and how hard the battery may be charged from the utility: windows of the day,
- * and a reserve.
+ * a reserve that warnings raise, and whether the next window is worth waiting for. Also whether
+ * power may leave the site.
  */
 final class ChargeSchedule {
 
@@ -20,28 +22,56 @@ final class ChargeSchedule {
   private final Site site;
   private final CivilClock clock;
   private final ChargeWindow[] windows;
-  private final boolean[] onToday;
+  private final DayTable days;
   private final ReserveWindow[] reserves;
-  private final boolean[] reserveToday;
+  private final DayTable reserveDays;
+  private final DayTable exportDays;
+  private final boolean exportAtAnyTime;
+  private final Dispatch dispatch;
+  private final WarningBoard warnings;
+  private final UtilityTrust trust;
   private double reserve;
-  private long today = Long.MIN_VALUE;
   private boolean belowReserve;
+  private boolean waitless;
+  private boolean waitlessDone;
+  private double confidence = 1;
+  private long minuteJudged = Long.MIN_VALUE;
+  private int nextWindow = -1;
   private boolean windowDone;
   private boolean allowed;
   private double limitA;
 
-  ChargeSchedule(Site site) {
+  ChargeSchedule(Site site, WarningBoard warnings, UtilityTrust trust) {
     this.site = site;
     clock = new CivilClock(site.place().zone());
     windows = site.supervision().chargeWindows().toArray(new ChargeWindow[0]);
-    onToday = new boolean[windows.length];
+    this.warnings = warnings;
+    this.trust = trust;
+    dispatch = site.supervision().dispatch();
+    days =
+        new DayTable(
+            site,
+            site.supervision().chargeWindows().stream().map(ChargeWindow::span).toList(),
+            site.supervision().chargeWindows().stream().map(ChargeWindow::days).toList());
     reserves = site.supervision().reserveWindows().toArray(new ReserveWindow[0]);
-    reserveToday = new boolean[reserves.length];
+    reserveDays =
+        new DayTable(
+            site,
+            site.supervision().reserveWindows().stream().map(ReserveWindow::span).toList(),
+            site.supervision().reserveWindows().stream().map(ReserveWindow::days).toList());
+    exportDays =
+        new DayTable(
+            site,
+            dispatch.exportWindows().stream().map(ExportWindow::span).toList(),
+            dispatch.exportWindows().stream().map(ExportWindow::days).toList());
+    exportAtAnyTime = dispatch.exportWindows().isEmpty();
     reserve = site.supervision().reserveSoc();
   }
 
-  void decide(double soc, long now) {
+  /** Decides for a scan; tells an event when charging no longer waits for its window. */
+  void decide(double soc, long now, Outputs out) {
     reserve = reserveAt(now);
+    days.turnTo(clock.day(now));
     int minute = clock.minuteOfDay(now);
     if (soc < reserve - RESERVE_HYSTERESIS) {
       belowReserve = true;
@@ -53,7 +83,7 @@ final class ChargeSchedule {
     allowed = belowReserve;
     for (int i = 0; i < windows.length; i++) {
       ChargeWindow window = windows[i];
-      if (onToday[i] && CivilClock.within(window.span(), minute)) {
+      if (days.open(i, minute)) {
         inWindow = true;
         // A window that goes to 100 % holds a full battery afloat to its end.
         // Once a lower goal is reached the window is done; a small fall must not start it over and
@@ -70,20 +100,79 @@ final class ChargeSchedule {
     if (!inWindow) {
       windowDone = false;
     }
+    judgeWaiting(minute, now, out);
+    chargeUnwaited(soc, inWindow);
   }
 
-  /** Looks the windows' days up once a day, so that a scan allocates nothing. */
-  private void turnTo(long day) {
-    if (day != today) {
-      today = day;
-      LocalDate date = LocalDate.ofEpochDay(day);
-      for (int i = 0; i < windows.length; i++) {
-        onToday[i] = windows[i].days().holds(date, site.tariff().holidays());
-      }
-      for (int i = 0; i < reserves.length; i++) {
-        reserveToday[i] = reserves[i].days().holds(date, site.tariff().holidays());
+  /** Once a minute: whether the utility is trusted to be there in the next window. */
+  private void judgeWaiting(int minute, long now, Outputs out) {
+    long minuteOfEra = now / 60_000_000L;
+    if (minuteOfEra == minuteJudged) {
+      return;
+    }
+    minuteJudged = minuteOfEra;
+    int soonest = Integer.MAX_VALUE;
+    nextWindow = -1;
+    for (int i = 0; i < windows.length; i++) {
+      int in = days.minutesUntil(i, minute);
+      if (in < soonest) {
+        soonest = in;
+        nextWindow = i;
       }
     }
+    if (nextWindow < 0) {
+      confidence = 1;
+      waitless = false;
+      return;
+    }
+    double inHours = soonest / 60.0;
+    confidence = trust.confidence(inHours, days.length(nextWindow) / 60.0);
+    if (warnings.any() && warnings.lastUntil() > now + GridQualification.micros(3600 * inHours)) {
+      confidence = Math.min(confidence, dispatch.warning().confidence());
+    }
+    boolean doubts = confidence < dispatch.waitConfidence();
+    if (doubts != waitless) {
+      waitless = doubts;
+      out.event(
+          "schedule",
+          doubts ? "WAIT" : "NOW",
+          doubts ? "NOW" : "WAIT",
+          doubts
+              ? "the utility may not be there in the next charge window"
+              : "the utility is trusted to be there in the next charge window");
+    }
+  }
+
+  /** Who does not trust the next window charges to its goal now. */
+  private void chargeUnwaited(double soc, boolean inWindow) {
+    if (!waitless || inWindow || nextWindow < 0) {
+      waitlessDone = false;
+      return;
+    }
+    double goal = windows[nextWindow].untilSoc();
+    if (soc >= goal) {
+      waitlessDone = goal < 1;
+    } else if (soc < goal - RESERVE_HYSTERESIS) {
+      waitlessDone = false;
+    }
+    if (!waitlessDone) {
+      allowed = true;
+      limitA = Math.min(limitA, windows[nextWindow].maximumA());
+    }
+  }
+
+  /**
+   * How surely the utility is there for the whole of the next charge window, 0 to 1; 1 when there
+   * is none.
+   */
+  double confidence() {
+    return confidence;
+  }
+
+  /** Whether power may leave the site at an instant. */
+  boolean mayExport(long now) {
+    exportDays.turnTo(clock.day(now));
+    return exportAtAnyTime || exportDays.anyOpen(clock.minuteOfDay(now));
   }
 
   /** Whether the utility may charge the battery now. */
@@ -99,6 +188,11 @@ final class ChargeSchedule {
   void remember(Memory memory) {
     belowReserve = memory.flag("below reserve", belowReserve);
     windowDone = memory.flag("window done", windowDone);
+    waitless = memory.flag("waitless", waitless);
+    waitlessDone = memory.flag("waitless done", waitlessDone);
+    confidence = memory.number("confidence", confidence);
+    minuteJudged = memory.count("minute judged", minuteJudged);
+    nextWindow = (int) memory.count("next window", nextWindow);
   }
 
   /** The reserve in force, 0 to 1, as of the last decision. */
@@ -108,14 +202,15 @@ final class ChargeSchedule {
 
   /** The reserve at an instant, 0 to 1. */
   double reserveAt(long now) {
-    turnTo(clock.day(now));
+    reserveDays.turnTo(clock.day(now));
     int minute = clock.minuteOfDay(now);
     double highest = -1;
     for (int i = 0; i < reserves.length; i++) {
-      if (reserveToday[i] && CivilClock.within(reserves[i].span(), minute)) {
+      if (reserveDays.open(i, minute)) {
         highest = Math.max(highest, reserves[i].reserveSoc());
       }
     }
-    return highest < 0 ? site.supervision().reserveSoc() : highest;
+    double usual = highest < 0 ? site.supervision().reserveSoc() : highest;
+    return warnings.any() ? Math.max(usual, dispatch.warning().reserveSoc()) : usual;
   }
 }

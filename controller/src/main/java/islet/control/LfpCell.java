@@ -61,4 +61,9 @@ final class LfpCell implements CellModel {
   public double coulombicShare() {
     return COULOMBIC;
   }
+
+  @Override
+  public double heldPerRated() {
+    return 1;
+  }
 }

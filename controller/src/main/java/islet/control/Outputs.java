@@ -51,6 +51,12 @@ public final class Outputs {
   /** Feed AC with at most this power, W. */
   public double feedLimitW;
 
+  /**
+   * Power that may leave the site at most, W, besides the utility's own limit; 0 when none may.
+   * Infinite until a supervisor says otherwise.
+   */
+  public double exportLimitW = Double.POSITIVE_INFINITY;
+
   /** Whether regulator and circuits are ordered anything: not before the field has reported. */
   public boolean chargingOrdered;
 
@@ -107,6 +113,12 @@ public final class Outputs {
 
   /** Seconds until the utility has qualified; 0 when it has. */
   public double qualifiedInS;
+
+  /** Whether somebody's warning stands. */
+  public boolean warned;
+
+  /** How surely the utility is there for the whole of the next charge window, 0 to 1. */
+  public double confidence = 1;
 
   /** Who begins what. */
   public Authority authority = Authority.AUTO;

@@ -2,12 +2,14 @@ package islet.control;
 
 import islet.contract.AlarmId;
 import islet.contract.Authority;
+import islet.contract.ChargeStage;
 import islet.contract.Forced;
 import islet.contract.InverterOrder;
 import islet.contract.Mode;
 import islet.contract.SupervisorCommand;
 import islet.contract.TieOrder;
 import islet.contract.TieTrip;
+import islet.site.Dispatch;
 import islet.site.Site;
 
 /**
@@ -31,6 +33,10 @@ public final class SiteSupervisor implements Supervisor {
   private final AlarmBoard alarms = new AlarmBoard();
   private final HoldBoard holds = new HoldBoard();
   private final OverrideBoard overrides = new OverrideBoard();
+  private final WarningBoard warnings = new WarningBoard();
+  private final UtilityTrust trust = new UtilityTrust();
+  private final PriceTrade trade;
+  private final RoundTrip roundTrip;
   private final Situation situation;
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
@@ -44,7 +50,9 @@ public final class SiteSupervisor implements Supervisor {
     this.site = site;
     grid = new GridQualification(site);
     battery = new BatteryEstimate(site);
-    schedule = new ChargeSchedule(site);
+    schedule = new ChargeSchedule(site, warnings, trust);
+    trade = new PriceTrade(site);
+    roundTrip = new RoundTrip(site);
     coordinator = new ChargeCoordinator(site);
     shedding = new LoadShedding(site);
     troubleMicros = GridQualification.micros(site.supervision().linkTimeoutS() + 2);
@@ -56,8 +64,11 @@ public final class SiteSupervisor implements Supervisor {
     out.begin();
     alarms.begin(nowMicros, out);
     overrides.begin(nowMicros, out);
+    warnings.begin(nowMicros, out);
     judgeUtility(in, nowMicros);
+    trust.watch(grid.state(), nowMicros);
     battery.measure(in, nowMicros, out);
+    roundTrip.measure(in, battery.belief(), nowMicros);
     situation.observe(in, out, nowMicros);
     if (in.operatorAsks()) {
       heed(in.operator(), nowMicros, out);
@@ -99,6 +110,8 @@ public final class SiteSupervisor implements Supervisor {
       case OVERRIDE -> out.refusal = overrides.force(command.key(), command.forS(), now, out);
       case END_OVERRIDE -> out.refusal = overrides.end(command.key(), out);
       case EQUALISE -> out.refusal = coordinator.askEqualise();
+      case WARN -> out.refusal = warnings.warn(command.key(), command.forS(), now, out);
+      case ALL_CLEAR -> out.refusal = warnings.clear(command.key(), out);
       case AUTO -> takeOver(false, out);
       case MANUAL -> takeOver(true, out);
       case HOLD -> {
@@ -155,7 +168,8 @@ public final class SiteSupervisor implements Supervisor {
   }
 
   private void charge(Inputs in, long now, Outputs out) {
-    schedule.decide(battery.soc(), now);
+    schedule.decide(battery.soc(), now, out);
+    out.exportLimitW = schedule.mayExport(now) ? Double.POSITIVE_INFINITY : 0;
     boolean connected = situation.phase() == Phase.CONNECTED && grid.present();
     boolean feeds = connected && site.arrangement().mayFeed();
     // A charger of its own works whenever the utility is there, wherever the loads hang.
@@ -173,6 +187,14 @@ public final class SiteSupervisor implements Supervisor {
     if (coordinator.full()) {
       battery.full();
     }
+    boolean trades =
+        feeds
+            && !mayCharge()
+            && !situation.manual()
+            && !situation.batteryEmpty()
+            && !overrides.stands(Forced.FEED_OFF);
+    trade.decide(trades, battery.sureSoc(), schedule.reserveSoc(), roundTrip.share(), now, out);
+    give(in, ceilingW, now, out);
     if (battery.voices() == 0) {
       // Without a voltage nobody charges: the devices' own set points are no better informed than
       // we.
@@ -195,6 +217,30 @@ public final class SiteSupervisor implements Supervisor {
     if (overrides.stands(Forced.REGULATOR_OFF)) {
       out.regulatorEnabled = false;
     }
+  }
+
+  /** The battery gives, as the prices say: the loads by itself, or all that may leave the site. */
+  private void give(Inputs in, double ceilingW, long now, Outputs out) {
+    if (trade.trade() == Dispatch.Trade.NONE) {
+      return;
+    }
+    boolean loadsOnly = trade.trade() == Dispatch.Trade.LOADS;
+    // Near full, a sun that gives more than the loads draw would be held back to nothing.
+    if (loadsOnly && out.stage != ChargeStage.BULK && PriceTrade.sunCovers(in, now)) {
+      return;
+    }
+    giveFromBattery(out);
+    out.feedLimitW = ceilingW;
+    if (loadsOnly) {
+      out.exportLimitW = 0;
+    }
+  }
+
+  /** The inverter never feeds below the voltage to which it would charge. */
+  private void giveFromBattery(Outputs out) {
+    out.chargeLimitA = 0;
+    out.chargeVoltageV = site.battery().limits().disconnectV();
+    out.feedVoltageV = out.chargeVoltageV;
   }
 
   /** By hand the utility charges when a person says so; what falls below the reserve waits too. */
@@ -267,12 +313,10 @@ public final class SiteSupervisor implements Supervisor {
 
   /**
    * The inverter feeds what the panel draws, from the battery as well as from the sun, as the
-   * island will live. It never feeds below the voltage to which it would charge.
+   * island will live.
    */
   private void unload(Outputs out) {
-    out.chargeLimitA = 0;
-    out.chargeVoltageV = site.battery().limits().disconnectV();
-    out.feedVoltageV = out.chargeVoltageV;
+    giveFromBattery(out);
     out.feedLimitW = Math.min(situation.panelDrawW(), site.inverter().ratedW());
   }
 
@@ -391,6 +435,8 @@ public final class SiteSupervisor implements Supervisor {
     out.qualifiedInS = grid.qualifiedInS(now);
     out.authority = situation.manual() ? Authority.MANUAL : Authority.AUTO;
     out.overrides = overrides.text();
+    out.warned = warnings.any();
+    out.confidence = schedule.confidence();
   }
 
   @Override
@@ -403,6 +449,9 @@ public final class SiteSupervisor implements Supervisor {
     alarms.keep(keepsake);
     overrides.keep(keepsake);
     coordinator.keep(keepsake);
+    warnings.keep(keepsake);
+    trust.keep(keepsake);
+    roundTrip.keep(keepsake);
   }
 
   /** Hands in what the supervisor and its parts remember, in a fixed order. */
@@ -416,6 +465,10 @@ public final class SiteSupervisor implements Supervisor {
     holds.remember(memory);
     alarms.remember(memory);
     overrides.remember(memory);
+    warnings.remember(memory);
+    trust.remember(memory);
+    trade.remember(memory);
+    roundTrip.remember(memory);
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);
     untold = (int) memory.count("untold holds", untold);

@@ -58,7 +58,8 @@ final class CommandDesk {
   private final double lifetimeS;
   private final int expiryS;
   private final long refreshMicros;
-  private final double exportLimitW;
+  private final double mostExportW;
+  private double exportLimitW;
   private final String[] shedNames;
   private final Sent[] sent = new Sent[Device.values().length];
 
@@ -91,7 +92,8 @@ final class CommandDesk {
     refreshMicros = Math.round(site.supervision().linkTimeoutS() * 1e6 / 2);
     hasSwitch = site.arrangement().hasSwitch();
     hasCharger = site.arrangement().hasCharger();
-    exportLimitW = site.utility().exportLimitW();
+    mostExportW = site.utility().exportLimitW();
+    exportLimitW = mostExportW;
     List<String> order = site.supervision().shedding();
     shedNames = new String[order.size() + 1];
     for (int i = 0; i <= order.size(); i++) {
@@ -148,12 +150,17 @@ final class CommandDesk {
       return;
     }
     boolean order = out.inverter != inverter || out.islandPermit != permit;
-    boolean stops = (out.chargeLimitA == 0 && chargeA > 0) || (out.feedLimitW == 0 && feedW > 0);
+    double export = Math.min(out.exportLimitW, mostExportW);
+    boolean stops =
+        (export < exportLimitW)
+            || (out.chargeLimitA == 0 && chargeA > 0)
+            || (out.feedLimitW == 0 && feedW > 0);
     boolean drift =
         differs(out.chargeVoltageV, chargeV, SAME_V)
             || differs(out.chargeLimitA, chargeA, SAME_A)
             || differs(out.feedVoltageV, feedV, SAME_V)
-            || differs(out.feedLimitW, feedW, SAME_W);
+            || differs(out.feedLimitW, feedW, SAME_W)
+            || differs(export, exportLimitW, SAME_W);
     if (!due(Device.INVERTER, order || stops, drift, now)) {
       return;
     }
@@ -163,6 +170,7 @@ final class CommandDesk {
     chargeA = out.chargeLimitA;
     feedV = out.feedVoltageV;
     feedW = out.feedLimitW;
+    exportLimitW = export;
     Sent s = next(Device.INVERTER, now);
     publish(
         Device.INVERTER,

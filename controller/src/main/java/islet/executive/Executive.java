@@ -390,7 +390,9 @@ public final class Executive implements Port.Listener {
                   out.authority,
                   out.overrides,
                   out.voltageSoc,
-                  out.doubts)));
+                  out.doubts,
+                  out.warned,
+                  out.confidence)));
       nextHeartbeat = now + heartbeatMicros;
     }
   }

@@ -566,14 +566,15 @@ public record Site(
       double shedBelowSoc,
       double restoreAboveSoc,
       Timeouts timeouts,
-      List<ReserveWindow> reserveWindows) {
+      List<ReserveWindow> reserveWindows,
+      Dispatch dispatch) {
     public Supervision {
       chargeWindows = List.copyOf(chargeWindows);
       shedding = List.copyOf(shedding);
       reserveWindows = List.copyOf(reserveWindows);
     }
 
-    /** With the same reserve at every hour. */
+    /** With the same reserve at every hour, and no trade. */
     public Supervision(
         double scanS,
         double heartbeatS,
@@ -600,7 +601,8 @@ public record Site(
           shedBelowSoc,
           restoreAboveSoc,
           timeouts,
-          List.of());
+          List.of(),
+          Dispatch.USUAL);
     }
   }
 

@@ -61,7 +61,53 @@ final class SupervisionReader {
         timeouts,
         s.has("reserveWindows")
             ? s.sections("reserveWindows", "", SupervisionReader::reserveWindow)
-            : List.of());
+            : List.of(),
+        s.has("dispatch")
+            ? s.section("dispatch", "", d -> dispatch(d, arrangement))
+            : Dispatch.USUAL);
+  }
+
+  private static Dispatch dispatch(Section s, Site.Arrangement arrangement) {
+    Dispatch usual = Dispatch.USUAL;
+    Dispatch.Trade trade =
+        s.has("trade") ? s.choice("trade", Dispatch.Trade.class, "") : usual.trade();
+    Dispatch.Plan plan = s.has("plan") ? s.choice("plan", Dispatch.Plan.class, "") : usual.plan();
+    if (!arrangement.mayFeed()) {
+      String why = "no such field where the inverter does not feed while connected";
+      for (String field : List.of("trade", "plan", "exportWindows")) {
+        if (s.has(field)) {
+          s.wrong(field, why, "Take it out.");
+        }
+      }
+    }
+    return new Dispatch(
+        plan,
+        trade,
+        s.has("roundTrip")
+            ? s.quantity("roundTrip", Dimension.RATIO, 0.2, 1, "Until it has been measured.")
+            : usual.roundTrip(),
+        s.has("exportWindows")
+            ? s.sections("exportWindows", "", SupervisionReader::exportWindow)
+            : usual.exportWindows(),
+        s.has("waitConfidence")
+            ? s.quantity("waitConfidence", Dimension.RATIO, 0, 1, "0 % waits always.")
+            : usual.waitConfidence(),
+        s.has("warning") ? s.section("warning", "", SupervisionReader::warning) : usual.warning());
+  }
+
+  private static Dispatch.ExportWindow exportWindow(Section s) {
+    return new Dispatch.ExportWindow(s.span("between", ""), DaySetReader.days(s));
+  }
+
+  private static Dispatch.Warning warning(Section s) {
+    Dispatch.Warning usual = Dispatch.USUAL.warning();
+    return new Dispatch.Warning(
+        s.has("reserve")
+            ? s.quantity("reserve", Dimension.RATIO, 0, 1, "State of charge kept meanwhile.")
+            : usual.reserveSoc(),
+        s.has("confidence")
+            ? s.quantity("confidence", Dimension.RATIO, 0, 1, "How far the utility is trusted.")
+            : usual.confidence());
   }
 
   private static Site.ChargeWindow window(Section s) {

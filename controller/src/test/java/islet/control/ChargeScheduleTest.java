@@ -23,10 +23,14 @@ class ChargeScheduleTest {
           "supervision.chargeWindows.1.maximumCurrent",
           "40 A");
 
-  private final ChargeSchedule schedule = new ChargeSchedule(NIGHT);
+  private final ChargeSchedule schedule =
+      new ChargeSchedule(NIGHT, new WarningBoard(), new UtilityTrust());
 
   private boolean allowed(String local, double soc) {
-    schedule.decide(soc, LocalDateTime.parse(local).atZone(CHICAGO).toEpochSecond() * 1_000_000L);
+    schedule.decide(
+        soc,
+        LocalDateTime.parse(local).atZone(CHICAGO).toEpochSecond() * 1_000_000L,
+        new Outputs());
     return schedule.allowed();
   }
 

@@ -218,7 +218,9 @@ class InterlockTest {
               END_OVERRIDE,
               AUTO,
               MANUAL,
-              EQUALISE -> {}
+              EQUALISE,
+              WARN,
+              ALL_CLEAR -> {}
         }
       }
       held += padlocks.isEmpty() ? 0 : 1;

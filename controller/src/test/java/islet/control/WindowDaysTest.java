@@ -35,20 +35,22 @@ class WindowDaysTest {
   }
 
   private static boolean open(Site site, String local) {
-    ChargeSchedule schedule = new ChargeSchedule(site);
+    ChargeSchedule schedule = new ChargeSchedule(site, new WarningBoard(), new UtilityTrust());
     schedule.decide(
-        0.7, LocalDateTime.parse(local).atZone(site.place().zone()).toEpochSecond() * 1_000_000L);
+        0.7,
+        LocalDateTime.parse(local).atZone(site.place().zone()).toEpochSecond() * 1_000_000L,
+        new Outputs());
     return schedule.allowed();
   }
 
   private static int minutesOpen(Site site, String date) {
     ZoneId zone = site.place().zone();
-    ChargeSchedule schedule = new ChargeSchedule(site);
+    ChargeSchedule schedule = new ChargeSchedule(site, new WarningBoard(), new UtilityTrust());
     long start = LocalDate.parse(date).atStartOfDay(zone).toEpochSecond();
     long end = LocalDate.parse(date).plusDays(1).atStartOfDay(zone).toEpochSecond();
     int minutes = 0;
     for (long second = start; second < end; second += 60) {
-      schedule.decide(0.7, second * 1_000_000L);
+      schedule.decide(0.7, second * 1_000_000L, new Outputs());
       minutes += schedule.allowed() ? 1 : 0;
     }
     return minutes;
@@ -205,9 +207,11 @@ class WindowDaysTest {
   }
 
   private static double reserve(Site site, String local) {
-    ChargeSchedule schedule = new ChargeSchedule(site);
+    ChargeSchedule schedule = new ChargeSchedule(site, new WarningBoard(), new UtilityTrust());
     schedule.decide(
-        0.7, LocalDateTime.parse(local).atZone(site.place().zone()).toEpochSecond() * 1_000_000L);
+        0.7,
+        LocalDateTime.parse(local).atZone(site.place().zone()).toEpochSecond() * 1_000_000L,
+        new Outputs());
     return schedule.reserveSoc();
   }
 

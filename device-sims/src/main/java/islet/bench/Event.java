@@ -133,7 +133,11 @@ public sealed interface Event {
     /** Let a person begin what is not urgent. */
     MANUAL,
     /** Equalise after the next full charge. */
-    EQUALISE
+    EQUALISE,
+    /** Warn of something for a time. */
+    WARN,
+    /** Take back a warning, or all. */
+    ALL_CLEAR
   }
 
   /**

@@ -25,6 +25,7 @@ final class EventReader {
   private static final int MOST_SHELVED_S = 8 * 3600;
 
   private static final int MOST_FORCED_S = 24 * 3600;
+  private static final int MOST_WARNED_S = 7 * 24 * 3600;
 
   private static final Event UNREADABLE = new Event.PhaseJump(NO_TIME, 0);
 
@@ -209,8 +210,15 @@ final class EventReader {
     List<String> words = new ArrayList<>();
     for (Event.Action action : Event.Action.values()) {
       switch (action) {
-        case HOLD, RELEASE, SWITCH, SHELVE, UNSHELVE, OVERRIDE, END_OVERRIDE -> {}
-        case ISLAND_REQUEST, RECONNECT_REQUEST, ACKNOWLEDGE, RESET, AUTO, MANUAL, EQUALISE ->
+        case HOLD, RELEASE, SWITCH, SHELVE, UNSHELVE, OVERRIDE, END_OVERRIDE, WARN -> {}
+        case ISLAND_REQUEST,
+            RECONNECT_REQUEST,
+            ACKNOWLEDGE,
+            RESET,
+            AUTO,
+            MANUAL,
+            EQUALISE,
+            ALL_CLEAR ->
             words.add(Section.word(action));
       }
     }
@@ -229,7 +237,16 @@ final class EventReader {
 
   private Event particular(Section s, long at) {
     String form =
-        s.oneOf("hold", "release", "switch", "shelve", "unshelve", "override", "end-override")
+        s.oneOf(
+                "hold",
+                "release",
+                "switch",
+                "shelve",
+                "unshelve",
+                "override",
+                "end-override",
+                "warn",
+                "all-clear")
             .orElse("");
     return switch (form) {
       case "shelve" ->
@@ -239,9 +256,17 @@ final class EventReader {
       case "override" ->
           new Event.Operator(
               at, Event.Action.OVERRIDE, forced(s, form), lasting(s, MOST_FORCED_S, "A day."));
+      case "warn" ->
+          new Event.Operator(
+              at, Event.Action.WARN, key(s, form), lasting(s, MOST_WARNED_S, "A week."));
+      case "all-clear" -> new Event.Operator(at, Event.Action.ALL_CLEAR, key(s, form));
       case "end-override" -> new Event.Operator(at, Event.Action.END_OVERRIDE, forced(s, form));
       default -> padlock(s, form, at);
     };
+  }
+
+  private static String key(Section s, String field) {
+    return s.text(field, KEY, "a key of letters, digits and hyphens", "");
   }
 
   private static String alarm(Section s, String field) {
@@ -268,8 +293,7 @@ final class EventReader {
       return new Event.Operator(
           at, Event.Action.SWITCH, s.choice("switch", List.of("utility", "inverter"), ""));
     }
-    String key =
-        form.isEmpty() ? "" : s.text(form, KEY, "a key of letters, digits and hyphens", "");
+    String key = form.isEmpty() ? "" : key(s, form);
     return new Event.Operator(
         at, form.equals("release") ? Event.Action.RELEASE : Event.Action.HOLD, key);
   }

@@ -207,7 +207,9 @@ public final class ResolvedScenario {
               RESET,
               AUTO,
               MANUAL,
-              EQUALISE ->
+              EQUALISE,
+              WARN,
+              ALL_CLEAR ->
               e.key();
         };
     String lasting = e.forMicros() == 0 ? "" : ", for: " + Micros.iso(e.forMicros());

@@ -231,6 +231,8 @@ final class Script implements Port.Listener {
           case AUTO -> OperatorOrder.AUTO;
           case MANUAL -> OperatorOrder.MANUAL;
           case EQUALISE -> OperatorOrder.EQUALISE;
+          case WARN -> OperatorOrder.WARN;
+          case ALL_CLEAR -> OperatorOrder.ALL_CLEAR;
         };
     if (order == OperatorOrder.RESET) {
       site.inspected();

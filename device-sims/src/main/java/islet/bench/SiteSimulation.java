@@ -74,6 +74,7 @@ public final class SiteSimulation implements Surroundings, Witness {
   private final Optional<BatteryGuard> guard;
   private final Truth truth = new Truth();
   private final SiteMeters meters;
+  private final ExportPermit exportPermit;
   private final Notes notes;
   private final boolean movedByHand;
   private Witness witness = new Witness() {};
@@ -110,6 +111,7 @@ public final class SiteSimulation implements Surroundings, Witness {
     plant = PlantBuilder.build(site, weather, initialSoc, initialHealth, time.now());
     plant.setUtility(site.arrangement().hasUtility(), 1, site.utility().nominalHz());
     meters = new SiteMeters(site, plant);
+    exportPermit = new ExportPermit(site);
     devices = devices(tieClosed, broker);
     guard = devices.guard();
     inOrder = devices.all().toArray(new SimulatedDevice[0]);
@@ -488,8 +490,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.energyAvailable = energyAvailable();
     truth.pathHealthy = pathHealthy() && devices.inverter().able();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
-    truth.exportPermitted = site.utility().exportLimitW() > 0;
-    truth.exportLimitW = site.utility().exportLimitW();
+    truth.exportLimitW = exportPermit.limitW(time.now());
+    truth.exportPermitted = truth.exportLimitW > 0;
   }
 
   private boolean pathHealthy() {

@@ -209,7 +209,9 @@ public final class Stage {
               t.authority(),
               t.overrides(),
               t.voltageSoc(),
-              t.doubts());
+              t.doubts(),
+              t.warned(),
+              t.confidence());
       return Message.of(
           message.topic(), SupervisorTelemetry.LAYOUT.encode(lie), message.qos(), message.retain());
     } catch (MalformedException e) {

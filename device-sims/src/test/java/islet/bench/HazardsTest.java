@@ -88,7 +88,9 @@ class HazardsTest {
               Authority.AUTO,
               "",
               0.5,
-              ""));
+              "",
+              false,
+              1));
       return this;
     }
 

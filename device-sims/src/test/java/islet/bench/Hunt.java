@@ -197,7 +197,9 @@ final class Hunt {
               END_OVERRIDE,
               AUTO,
               MANUAL,
-              EQUALISE -> {}
+              EQUALISE,
+              WARN,
+              ALL_CLEAR -> {}
         }
       }
       if (ends(event) > end - PATIENCE_S * SECOND) {

@@ -237,7 +237,7 @@ class ScenarioReaderTest {
           , operator: { release: dockmaster } | `` | 19: events.9: found nothing; allowed is one of utility, operator, fault.
           - { signal: battery.soc, below: 0.9, always: true } | - { always: true } | 25: expect.3: found nothing; allowed is one of signal, transitions, transition, alarm.
           alarm: sensors-disagree | alrm: sensors-disagree | 29: expect.7.alrm: found an unknown field; allowed is one of text, after, until, signal, transitions, transition, alarm, is, above, below, always, allowing, within, notBefore. Did you mean "alarm"?
-          operator: island-request | operator: island-reqest | 17: events.7.operator: found "island-reqest"; allowed is one of island-request, reconnect-request, acknowledge, reset, auto, manual, equalise. Did you mean "island-request"?
+          operator: island-request | operator: island-reqest | 17: events.7.operator: found "island-reqest"; allowed is one of island-request, reconnect-request, acknowledge, reset, auto, manual, equalise, all-clear. Did you mean "island-request"?
           operator: island-request | operator: { override: charge-nwo, for: PT1H } | 17: events.7.operator.override: found "charge-nwo"; allowed is one of charge-now, charge-off, feed-off, regulator-off, shed-all. Did you mean "charge-now"?
           operator: island-request | operator: { override: charge-now } | 17: events.7.operator.for: found nothing; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H.
           operator: island-request | operator: { override: charge-now, for: PT25H } | 17: events.7.operator.for: found "PT25H"; allowed is at most PT24H. A day.

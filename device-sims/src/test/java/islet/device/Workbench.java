@@ -102,7 +102,9 @@ final class Workbench implements Port.Listener {
               Authority.AUTO,
               "",
               0.5,
-              "");
+              "",
+              false,
+              1);
       hand.publish(
           Message.of(
               topics.of(Device.SUPERVISOR, Kind.TELEMETRY),

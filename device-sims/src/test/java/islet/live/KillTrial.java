@@ -389,7 +389,9 @@ final class KillTrial implements AutoCloseable {
             END_OVERRIDE,
             AUTO,
             MANUAL,
-            EQUALISE -> {}
+            EQUALISE,
+            WARN,
+            ALL_CLEAR -> {}
       }
       return true;
     }

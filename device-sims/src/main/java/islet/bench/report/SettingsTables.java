@@ -4,6 +4,7 @@ import islet.plant.Efficiency;
 import islet.plant.LossCurve;
 import islet.plant.WeightedEfficiency;
 import islet.site.DaySet;
+import islet.site.Dispatch;
 import islet.site.GridProfile;
 import islet.site.Section;
 import islet.site.Site;
@@ -102,6 +103,7 @@ final class SettingsTables {
               + " A"
               + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()));
     }
+    dispatch(run.dispatch());
     if (!run.shedding().isEmpty()) {
       row("Shed in this order", String.join(", ", run.shedding()));
       percent("Shed below", run.shedBelowSoc());
@@ -120,6 +122,32 @@ final class SettingsTables {
       row("Waits: switch closes", Num.duration(waits.closeS()));
     }
     end();
+  }
+
+  /** Only what is not as usual: most sites trade nothing. */
+  private void dispatch(Dispatch dispatch) {
+    if (dispatch.plan() == Dispatch.Plan.OPTIMAL) {
+      row("Plan", "a linear program, solved anew each hour");
+    }
+    if (dispatch.trade() != Dispatch.Trade.NONE) {
+      row(
+          "While energy is dear the battery",
+          dispatch.trade() == Dispatch.Trade.LOADS ? "carries the loads" : "is exported too");
+      percent("Round trip, until measured", dispatch.roundTrip());
+    }
+    for (Dispatch.ExportWindow window : dispatch.exportWindows()) {
+      row(
+          "Export window",
+          span(window.span())
+              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()));
+    }
+    if (dispatch.waitConfidence() > 0) {
+      percent("Waits for a window if so sure of the utility", dispatch.waitConfidence());
+    }
+    if (!dispatch.warning().equals(Dispatch.USUAL.warning())) {
+      percent("Reserve while warned", dispatch.warning().reserveSoc());
+      percent("Trust in the utility while warned", dispatch.warning().confidence());
+    }
   }
 
   private void grid(GridProfile profile) {
