@@ -11,6 +11,12 @@ final class Sameness {
   /** So many equal reports in a row are too many (common practice). */
   private static final int REPORTS = 10;
 
+  /** After so many of its own reports all others have told the same instant. */
+  private static final int SETTLED = 3;
+
+  /** A move is at least this share of what all moves must come to. */
+  private static final double STEP_SHARE = 0.05;
+
   /** In so many reports the others must have moved: a signal that lives does not move once only. */
   private static final int MOVES = 5;
 
@@ -64,7 +70,12 @@ final class Sameness {
       reportedAt = at;
       reports++;
     }
-    if (first != firstLast) {
+    if (reports < SETTLED) {
+      // What one has told already and the others are about to tell is no move of theirs.
+      firstThen = first;
+      secondThen = second;
+      firstLast = first;
+    } else if (Math.abs(first - firstLast) >= STEP_SHARE * band) {
       firstLast = first;
       moves++;
     }
