@@ -15,17 +15,24 @@ final class OutsideProgram {
 
   private OutsideProgram() {}
 
+  /** Runs a program that comes in the package of its own name. */
+  static String run(List<String> command, Path folder, long seconds)
+      throws IOException, MissingProgramException {
+    return run(command, command.get(0), folder, seconds);
+  }
+
   /**
    * Runs a program in a folder.
    *
    * @param command program and arguments
+   * @param needs the package that brings it
    * @param folder where it runs, and where what it prints is kept
    * @param seconds after which it is stopped
    * @return its standard output
    * @throws MissingProgramException when it isn't installed
    * @throws IOException when it fails or doesn't end; the message holds what it printed
    */
-  static String run(List<String> command, Path folder, long seconds)
+  static String run(List<String> command, String needs, Path folder, long seconds)
       throws IOException, MissingProgramException {
     Path output = folder.resolve("output.txt");
     Path errors = folder.resolve("errors.txt");
@@ -52,7 +59,7 @@ final class OutsideProgram {
     String text = Files.readString(output, StandardCharsets.UTF_8);
     if (process.exitValue() == MISSING) {
       throw new MissingProgramException(
-          command.get(0) + " is missing; install the package " + command.get(0) + '.');
+          command.get(0) + " is missing; install the package " + needs + '.');
     }
     if (process.exitValue() != 0) {
       throw new IOException(

@@ -2,6 +2,7 @@ package islet.cli.reference;
 
 import islet.judge.BusJudge;
 import islet.judge.MissingProgramException;
+import islet.judge.PlanJudge;
 import islet.judge.SunJudge;
 import islet.plant.ModuleSpec;
 import islet.plant.Place;
@@ -15,12 +16,14 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * Checks R24 and R25: an outside program is asked now. Nothing is remembered from an earlier
+ * Checks R23, R24 and R25: an outside program is asked now. Nothing is remembered from an earlier
  * answer; where the program is missing, the row is not run.
  */
 final class JudgedRows {
   private static final String SIMULATOR = "ngspice, a general circuit simulator";
   private static final String SCRIPT = "a script in Python with formulas of its own";
+  private static final String SOLVER = "glpsol, an independent solver of linear programs";
+  private static final int DAYS = 50;
   private static final int DRAWS = 260;
   private static final long FIRST_SEED = 1;
 
@@ -34,7 +37,32 @@ final class JudgedRows {
   static List<Row> rows(Path config) throws IOException {
     List<Row> rows = new ArrayList<>(bus());
     rows.addAll(sun(config));
+    rows.addAll(plan());
     return rows;
+  }
+
+  private static List<Row> plan() throws IOException {
+    double none = Double.NaN;
+    try {
+      PlanJudge.Verdict verdict = PlanJudge.compare(FIRST_SEED, DAYS);
+      return plan(verdict.worst(), verdict.unplanned());
+    } catch (MissingProgramException e) {
+      return plan(none, none).stream().map(row -> row.notRun(e.why())).toList();
+    }
+  }
+
+  private static List<Row> plan(double worst, double unplanned) {
+    return List.of(
+        new Row(
+            "R23",
+            "largest difference of cost from the optimum, " + DAYS + " random days, relative",
+            SOLVER,
+            false,
+            0,
+            worst,
+            1e-6,
+            ""),
+        new Row("R23", "days on which only one finds a plan", SOLVER, false, 0, unplanned, 0, ""));
   }
 
   private static List<Row> bus() throws IOException {
