@@ -46,6 +46,12 @@ sealed interface Battery permits LeadAcidBattery, LfpBattery {
   /** Longest step, s, in which the resting voltage moves little enough for the books. */
   double longestStepS();
 
+  /**
+   * Longest step, s, in which what goes on within the bank by itself is booked closely enough; only
+   * of interest for steps of more than a second.
+   */
+  double longestInnerStepS();
+
   /** State of charge; a little below 0 or above 1 in a bank that is abused. */
   double soc();
 

@@ -166,6 +166,12 @@ final class LfpBattery implements Battery {
     return share * fullC / Math.max(1e-9, Math.abs(mainA));
   }
 
+  /** Its RC pair is booked exactly, whatever the step. */
+  @Override
+  public double longestInnerStepS() {
+    return Double.MAX_VALUE;
+  }
+
   @Override
   public double soc() {
     return chargeC / fullC;

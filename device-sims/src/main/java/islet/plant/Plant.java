@@ -84,6 +84,7 @@ public final class Plant {
   private double wantedCriticalW;
   private double wantedNoncriticalW;
 
+  private long longestStep = LONGEST_STEP;
   private long now;
   private long nextSample;
   private long nextJump;
@@ -189,6 +190,17 @@ public final class Plant {
    */
   public void setCharger(boolean on, double setV, double limitA) {
     charger.set(on, finite(setV, "charger set voltage"), finite(limitA, "charger limit"));
+  }
+
+  /**
+   * Lets the operating point be held for longer than a second, as an account of energy over days
+   * may; loads and weather that jump, and the battery's own limit, still end a step. Not for runs
+   * in which protection is judged.
+   *
+   * @param seconds the longest step, 1 to 300 s
+   */
+  public void setLongestStep(double seconds) {
+    longestStep = Math.round(Require.within(seconds, 1, 300, "The longest step in s") * 1e6);
   }
 
   /** Moves the contactor between the battery and its cable to the bus; closed unless told. */
@@ -420,7 +432,10 @@ public final class Plant {
       return FINE_STEP;
     }
     double micros = battery.longestStepS() / PER_MICRO;
-    return micros >= LONGEST_STEP ? LONGEST_STEP : Math.max(1, (long) micros);
+    if (longestStep > LONGEST_STEP) {
+      micros = Math.min(micros, battery.longestInnerStepS() / PER_MICRO);
+    }
+    return micros >= longestStep ? longestStep : Math.max(1, (long) micros);
   }
 
   private void sampleLoads() {

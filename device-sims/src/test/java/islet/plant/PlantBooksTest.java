@@ -110,4 +110,27 @@ class PlantBooksTest {
     plant.ledger().falsifyGasCharge(1.01);
     assertThrows(BooksException.class, () -> eventfulDay(plant));
   }
+
+  /** Judged by the same night in steps of a second. */
+  @Test
+  void aNightInStepsOfUpToAMinuteComesToTheSame() {
+    Plant fine = night(1);
+    Plant coarse = night(60);
+    assertTrue(fine.ledger().steps() > 10 * coarse.ledger().steps());
+    assertEquals(fine.batterySoc(), coarse.batterySoc(), 1e-4);
+    assertEquals(fine.batteryTerminalV(), coarse.batteryTerminalV(), 0.01);
+    assertEquals(
+        fine.ledger().joules(Flow.CRITICAL),
+        coarse.ledger().joules(Flow.CRITICAL),
+        1e-4 * fine.ledger().joules(Flow.CRITICAL));
+  }
+
+  private static Plant night(double longestStepS) {
+    Plant plant = DemoPlants.dark(0.8);
+    plant.setLongestStep(longestStepS);
+    plant.setInverterForming(60);
+    plant.solve();
+    plant.advanceTo(plant.nowMicros() + 10 * HOUR);
+    return plant;
+  }
 }
