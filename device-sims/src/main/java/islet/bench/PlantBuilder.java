@@ -56,8 +56,8 @@ final class PlantBuilder {
     return new Plant(spec(site, initialSoc, initialHealth, startMicros), weather, startMicros);
   }
 
-  private static PlantSpec spec(
-      Site site, double initialSoc, double initialHealth, long startMicros) {
+  /** The parts of the plant that a site describes. */
+  static PlantSpec spec(Site site, double initialSoc, double initialHealth, long startMicros) {
     double nominal = site.battery().nominalV();
     Site.Inverter inverter = site.inverter();
     Site.Utility utility = site.utility();

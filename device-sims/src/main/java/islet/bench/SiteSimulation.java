@@ -181,7 +181,7 @@ public final class SiteSimulation implements Surroundings, Witness {
         battery.management().map(m -> new BatteryGuard(plant, guarding(battery, m), this)));
   }
 
-  private static BatteryGuardSettings guarding(Site.Battery battery, Site.Management unit) {
+  static BatteryGuardSettings guarding(Site.Battery battery, Site.Management unit) {
     return new BatteryGuardSettings(
         battery.cells(),
         unit.overV(),
@@ -219,7 +219,7 @@ public final class SiteSimulation implements Surroundings, Witness {
         limits.maximumChargeC());
   }
 
-  private static SurgeCurve surge(Site.Inverter inverter) {
+  static SurgeCurve surge(Site.Inverter inverter) {
     List<SurgeCurve.Point> points = new ArrayList<>();
     points.add(new SurgeCurve.Point(inverter.surgeW(), inverter.surgeS()));
     inverter.surge().forEach(p -> points.add(new SurgeCurve.Point(p.powerW(), p.forS())));

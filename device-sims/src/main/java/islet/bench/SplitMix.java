@@ -5,11 +5,12 @@ package islet.bench;
  *
  * <p>SplitMix64: Steele, Lea, Flood, "Fast Splittable Pseudorandom Number Generators", OOPSLA 2014.
  */
-final class SplitMix {
+public final class SplitMix {
 
   private long state;
 
-  SplitMix(long seed) {
+  /** A sequence of its own for each seed. */
+  public SplitMix(long seed) {
     state = seed;
   }
 
@@ -32,7 +33,7 @@ final class SplitMix {
    *
    * @param bound 1 or more
    */
-  long below(long bound) {
+  public long below(long bound) {
     return (long) (fraction() * bound);
   }
 }

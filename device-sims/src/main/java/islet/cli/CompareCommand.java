@@ -13,6 +13,10 @@ import islet.bench.compare.CompareText;
 import islet.bench.compare.Comparison;
 import islet.bench.plug.Supervisors;
 import islet.bench.report.ComparePage;
+import islet.bench.report.CurvePage;
+import islet.bench.reserve.CurveJson;
+import islet.bench.reserve.CurveText;
+import islet.bench.reserve.ReserveCurve;
 import islet.control.SupervisorMaker;
 import islet.site.InputException;
 import islet.site.InputFile;
@@ -44,7 +48,8 @@ import picocli.CommandLine.Spec;
     description = {
       "Puts two or more runs side by side: energy, cost, losses, transfers, alarms, hazards.",
       "A run is a folder that rehearse or live wrote; a scenario is run now, in memory. With --vary"
-          + " one scenario is run once for each value of a setting.",
+          + " one scenario is run once for each value of a setting; with --reserves it is asked how"
+          + " long the emergency panel would have lived without the utility.",
       "Differences are counted from the first. Exit code 1 when any of them failed its verdict; the"
           + " comparison is printed all the same."
     })
@@ -98,6 +103,16 @@ final class CompareCommand implements Callable<Integer> {
               + " with one scenario")
   private String vary = "";
 
+  @Option(
+      names = ReserveOptions.RESERVES,
+      paramLabel = "SHARE,SHARE,...",
+      description =
+          "the bill of one scenario's span against the hours of outage survived, for each of these"
+              + " reserves, such as 20%%,30%%,50%%,70%%,90%%; an outage is begun at every full hour")
+  private String reserves = "";
+
+  @Mixin private final ReserveOptions reserveOptions = new ReserveOptions();
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
@@ -109,6 +124,10 @@ final class CompareCommand implements Callable<Integer> {
   @Override
   public Integer call() throws RunFolderException, IOException {
     maker = supervisors.chosen(spec);
+    if (!reserves.isEmpty()) {
+      return curve();
+    }
+    reserveOptions.refuseAlone(spec.commandLine());
     // Everything is read and the place is checked before the first run begins.
     List<Entry> entries = vary.isEmpty() ? entries() : variants();
     if (entries.size() < 2) {
@@ -144,6 +163,38 @@ final class CompareCommand implements Callable<Integer> {
       case JSON -> print.print(CompareJson.of(comparison));
     }
     return comparison.passed() ? Main.PASSED : Main.FAILED;
+  }
+
+  private int curve() throws RunFolderException, IOException {
+    if (!vary.isEmpty() || maker != Supervisors.OWN) {
+      throw new ParameterException(
+          spec.commandLine(),
+          ReserveOptions.RESERVES
+              + ": found it beside "
+              + (vary.isEmpty() ? "--supervisor" : VARY)
+              + "; allowed is one of them, with Islet's own supervisor.");
+    }
+    List<ReserveOptions.Case> cases =
+        reserveOptions.cases(reserves, things, settings(), spec.commandLine());
+    if (!out.toString().isEmpty()) {
+      CompareFolder.check(out);
+    }
+    ReserveCurve curve = reserveOptions.work(cases, spec.commandLine());
+    if (!out.toString().isEmpty()) {
+      CurveFolder.write(out, curve);
+    }
+    PrintWriter print = spec.commandLine().getOut();
+    switch (format) {
+      case TEXT -> {
+        print.print(CurveText.of(curve));
+        if (!out.toString().isEmpty()) {
+          print.println("Page: " + CompareFolder.page(out));
+        }
+      }
+      case HTML -> print.print(CurvePage.html(curve));
+      case JSON -> print.print(CurveJson.of(curve));
+    }
+    return curve.passed() ? Main.PASSED : Main.FAILED;
   }
 
   private static boolean distinct(List<Entry> entries) {

@@ -65,10 +65,19 @@ final class CompareFolder {
 
   /** Writes the files, each in one go. */
   static void write(Path folder, Comparison comparison) throws IOException {
+    write(
+        folder,
+        ComparePage.html(comparison),
+        CompareJson.of(comparison),
+        CompareText.of(comparison));
+  }
+
+  /** Writes what a comparison of any kind came to, each file in one go. */
+  static void write(Path folder, String page, String json, String text) throws IOException {
     Files.createDirectories(folder);
-    put(folder.resolve(PAGE), ComparePage.html(comparison));
-    put(folder.resolve(JSON), CompareJson.of(comparison));
-    put(folder.resolve(TEXT), CompareText.of(comparison));
+    put(folder.resolve(PAGE), page);
+    put(folder.resolve(JSON), json);
+    put(folder.resolve(TEXT), text);
   }
 
   private static void put(Path file, String text) throws IOException {

@@ -5,7 +5,7 @@ package islet.device;
  * instant takes its share of the time that its load may last, and time below the rating gives it
  * back. Firmware's usual picture of a warm junction (common practice).
  */
-final class OverloadBudget {
+public final class OverloadBudget {
   /** Loads a little above the rating count as rated: measuring is no better. */
   private static final double PICK_UP = 1.02;
 
@@ -21,7 +21,14 @@ final class OverloadBudget {
   private double perMicro;
   private long since;
 
-  OverloadBudget(SurgeCurve curve, double ratedVa, long now) {
+  /**
+   * A full budget.
+   *
+   * @param curve how long an overload is borne
+   * @param ratedVa what may be given for ever by a cold stage, VA
+   * @param now the present instant, microseconds since 1970
+   */
+  public OverloadBudget(SurgeCurve curve, double ratedVa, long now) {
     this.curve = curve;
     this.ratedVa = ratedVa;
     since = now;
@@ -34,7 +41,7 @@ final class OverloadBudget {
    * @param ratingVa what may be given for ever at present; less than rated when hot
    * @return whether the budget is spent
    */
-  boolean spent(double loadVa, double ratingVa, long now) {
+  public boolean spent(double loadVa, double ratingVa, long now) {
     used = Math.max(0, used + perMicro * (now - since));
     since = now;
     if (loadVa > PICK_UP * ratingVa) {
@@ -47,8 +54,8 @@ final class OverloadBudget {
     return false;
   }
 
-  /** When the budget will be spent if the load stays, or {@link SimulatedDevice#NEVER}. */
-  long spentAt() {
+  /** When the budget will be spent if the load stays, or {@link Long#MAX_VALUE}. */
+  public long spentAt() {
     return perMicro > 0
         ? since + (long) Math.ceil((SPENT - used) / perMicro)
         : SimulatedDevice.NEVER;

@@ -174,4 +174,89 @@ class CompareCommandTest {
         VarySetting.parse("w=[],[{ between: \"00:00-05:00\", untilSoc: 0.9 }, { x: 1 }],\"a, b\"")
             .values());
   }
+
+  private Path evening() throws IOException {
+    Path evening = disk.resolve("evening.yaml");
+    Files.writeString(
+        evening,
+        Files.readString(scenario)
+            .replace("PT1M", "PT3H")
+            .replace("soc: 0.85", "soc: 0.30")
+            .replace("A minute", "An evening"));
+    return evening;
+  }
+
+  @Test
+  void aReserveCurveSaysBillAndHoursForEachReserve() throws IOException {
+    Path folder = disk.resolve("curve");
+    assertEquals(
+        0,
+        islet(
+            "compare",
+            evening(),
+            "--reserves",
+            "20%,40%",
+            "--outage",
+            "30 min",
+            "--jobs",
+            "2",
+            "--out",
+            folder,
+            "--format",
+            "json"),
+        err.toString());
+    JsonNode json = new ObjectMapper().readTree(out.toString());
+    assertEquals(0.5, json.get("outage_h").asDouble());
+    JsonNode reserves = json.get("reserves");
+    assertEquals("20%", reserves.get(0).get("reserve").asText());
+    assertEquals("40%", reserves.get(1).get("reserve").asText());
+    // What the higher reserve keeps back or buys has to be paid.
+    assertTrue(
+        reserves.get(1).get("bill").asDouble() > reserves.get(0).get("bill").asDouble(),
+        out.toString());
+    // Hours 1 and 2 of three; none is dark before the span is over.
+    assertEquals(2, reserves.get(0).get("outages").size());
+    assertEquals("2026-01-14 16:00", reserves.get(0).get("outages").get(0).get("began").asText());
+    assertEquals("cut", reserves.get(0).get("outages").get(0).get("end").asText());
+    assertEquals(1, reserves.get(1).get("survived_share").asDouble());
+    assertTrue(Files.readString(folder.resolve("comparison.html")).contains("An evening"));
+    assertEquals(out.toString(), Files.readString(folder.resolve("comparison.json")));
+  }
+
+  @Test
+  void whatNoReserveCurveCanBeDrawnForIsRefused() throws IOException {
+    Path evening = evening();
+    refused("allowed are different states of charge", "compare", evening, "--reserves", "20%,120%");
+    refused("allowed are different states of charge", "compare", evening, "--reserves", "20%,20%");
+    refused("allowed are different states of charge", "compare", evening, "--reserves", "20%,");
+    refused("allowed is one scenario file", "compare", evening, scenario, "--reserves", "20%");
+    refused("allowed is 1 min to 168 h", "compare", evening, "--reserves", "20%", "--outage", "8");
+    refused(
+        "allowed is a whole number from 1 to 256",
+        "compare",
+        evening,
+        "--reserves",
+        "20%",
+        "--jobs",
+        "0");
+    refused("allowed is only with it", "compare", evening, "--outage", "8 h");
+    refused("two hours or more", "compare", scenario, "--reserves", "20%");
+    refused(
+        "allowed is one of them",
+        "compare",
+        evening,
+        "--reserves",
+        "20%",
+        "--vary",
+        "supervision.reserve=20%,30%");
+    Path outage = disk.resolve("outage.yaml");
+    Files.writeString(
+        outage,
+        Files.readString(evening) + "events:\n  - { at: PT1H, utility: { outage: PT1H } }\n");
+    refused("a scenario in which nothing happens", "compare", outage, "--reserves", "20%");
+    Path beacon = disk.resolve("beacon.yaml");
+    Files.writeString(
+        beacon, Files.readString(evening).replace("ferry-landing.yaml", "breakwater-beacon.yaml"));
+    refused("a site with a utility that can go", "compare", beacon, "--reserves", "20%");
+  }
 }
