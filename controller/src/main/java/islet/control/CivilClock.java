@@ -43,9 +43,8 @@ public final class CivilClock {
   }
 
   private void lookUp(long micros) {
-    Instant instant =
-        Instant.ofEpochSecond(
-            Math.floorDiv(micros, 1_000_000L), Math.floorMod(micros, 1_000_000L) * 1000L);
+    // Offsets change on whole seconds.
+    Instant instant = Instant.ofEpochSecond(Math.floorDiv(micros, 1_000_000L));
     offsetMicros = rules.getOffset(instant).getTotalSeconds() * 1_000_000L;
     ZoneOffsetTransition before = rules.previousTransition(instant.plusNanos(1));
     ZoneOffsetTransition after = rules.nextTransition(instant);

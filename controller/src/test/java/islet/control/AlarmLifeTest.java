@@ -8,6 +8,7 @@ import islet.contract.AlarmId;
 import islet.contract.AlarmPriority;
 import islet.contract.AlarmState;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -260,5 +261,74 @@ class AlarmLifeTest {
     for (String text : List.of(id.text(), id.consequence(), id.action())) {
       assertTrue(text.length() > 15 && text.endsWith("."), text);
     }
+  }
+
+  /** Alarms that no other explains. */
+  private static List<AlarmId> eleven() {
+    return Arrays.stream(AlarmId.values())
+        .filter(id -> id != AlarmId.SENSORS_DISAGREE)
+        .filter(id -> id != AlarmId.DEVICE_SILENT)
+        .filter(id -> id != AlarmId.INVERTER_NOT_FORMING)
+        .limit(11)
+        .toList();
+  }
+
+  /** Eleven alarms ten seconds apart: the fifth youngest is the seventh, and counts for 600 s. */
+  @Test
+  void aFloodIsOverWhenOnlyFourAreLeftOfTenMinutes() {
+    List<AlarmId> eleven = eleven();
+    for (AlarmId id : eleven) {
+      scan(() -> board.raise(id, out));
+      quiet(9);
+    }
+    assertTrue(board.flooded());
+    // The seventh rang 10 - 6 = 4 tens of seconds before the eleventh, which was 9 s ago.
+    quiet(600 - 40 - 9);
+    assertTrue(board.flooded());
+    quiet(1);
+    assertFalse(board.flooded());
+  }
+
+  /** Ten minutes from the first to the eleventh are a flood, a second more is none. */
+  @ParameterizedTest
+  @CsvSource({"500, true", "501, false"})
+  void elevenInTenMinutesAreAFlood(int pause, boolean flood) {
+    List<AlarmId> eleven = eleven();
+    for (int i = 0; i < 11; i++) {
+      AlarmId id = eleven.get(i);
+      scan(() -> board.raise(id, out));
+      quiet(i == 0 ? pause : i == 10 ? 0 : 10);
+    }
+    assertEquals(flood, board.flooded());
+  }
+
+  @ParameterizedTest
+  @CsvSource({"28, true", "29, false"})
+  void threeInAMinuteToTheSecondChatter(int quiet, boolean chatters) {
+    raise();
+    lower();
+    quiet(28);
+    raise();
+    lower();
+    quiet(quiet);
+    raise();
+    assertEquals(chatters, events.contains(LOW.name()));
+  }
+
+  @Test
+  void aCauseThatIsThereFromTheBeginningWaitsItsTimeToo() {
+    scan(() -> board.follow(LOW, true, 2 * SECOND, out));
+    assertEquals(List.of(), told);
+    scan(() -> board.follow(LOW, true, 2 * SECOND, out));
+    assertEquals(List.of(), told);
+    scan(() -> board.follow(LOW, true, 2 * SECOND, out));
+    assertEquals(List.of(AlarmState.UNACKNOWLEDGED), told);
+  }
+
+  @Test
+  void theFirstOfTheListIsFoundToo() {
+    assertEquals(
+        "an alarm of high priority cannot be shelved",
+        board.shelve(AlarmId.values()[0].name(), 60, out));
   }
 }

@@ -186,4 +186,16 @@ class BoardsTest {
     assertEquals(4, shedding.decide(0.9, true, 2));
     assertEquals(0, shedding.decide(0.9, false, 2));
   }
+
+  /** Half and three quarters are exact, so that the edge itself can be asked. */
+  @Test
+  void atTheEdgeItselfNothingIsSwitched() {
+    LoadShedding shedding =
+        new LoadShedding(
+            Sites.demo("supervision.shedBelow", "50 %", "supervision.restoreAbove", "75 %"));
+    assertEquals(0, shedding.decide(0.5, true, 0));
+    assertEquals(1, shedding.decide(0.499, true, 0));
+    assertEquals(1, shedding.decide(0.75, true, 0));
+    assertEquals(0, shedding.decide(0.751, true, 0));
+  }
 }

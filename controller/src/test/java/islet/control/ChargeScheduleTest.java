@@ -71,4 +71,21 @@ class ChargeScheduleTest {
     assertFalse(allowed("2026-01-14T12:30", 0.46));
     assertEquals(0.5, schedule.reserveSoc());
   }
+
+  @Test
+  void aWindowThatGoesToTheTopHoldsAFullBatteryAfloat() {
+    ChargeSchedule full =
+        new ChargeSchedule(
+            Sites.demo("supervision.chargeWindows.1.untilSoc", "100 %"),
+            new WarningBoard(),
+            new UtilityTrust());
+    long now = LocalDateTime.parse("2026-01-14T01:00").atZone(CHICAGO).toEpochSecond() * 1_000_000L;
+    full.decide(1, now, new Outputs());
+    assertTrue(full.allowed());
+  }
+
+  @Test
+  void fiveHundredthsBelowTheReserveToTheDigitIsNotYetBelow() {
+    assertFalse(allowed("2026-01-14T12:00", 0.45));
+  }
 }

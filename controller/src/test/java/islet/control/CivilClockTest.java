@@ -93,4 +93,11 @@ class CivilClockTest {
     assertFalse(CivilClock.within(day, 359));
     assertTrue(CivilClock.within(new MinuteSpan(0, 1440), 1439));
   }
+
+  @Test
+  void aSpanThatEndsWhereItBeginsHoldsNothing() {
+    for (int minute = 0; minute < 1440; minute++) {
+      assertFalse(CivilClock.within(new MinuteSpan(360, 360), minute));
+    }
+  }
 }

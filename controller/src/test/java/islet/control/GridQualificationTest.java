@@ -183,4 +183,14 @@ class GridQualificationTest {
     measure(grid, 0.69, 60, STEP);
     assertEquals(GridState.OUT, grid.state());
   }
+
+  @Test
+  void exactlyAtTheLimitOfLossItIsNotGone() {
+    GridQualification grid = healthy(third);
+    measure(grid, 0.2, 60, STEP);
+    assertEquals(GridState.RIDING, grid.state());
+    GridQualification leaving = healthy(Sites.demo("supervision.onSag", "separate"));
+    measure(leaving, 0.7, 60, STEP);
+    assertEquals(GridState.RIDING, leaving.state());
+  }
 }

@@ -238,4 +238,36 @@ class OverrideTest {
     site.scan();
     assertEquals(0, site.out.events());
   }
+
+  @Test
+  void eachIsForcedRenewedAndEndedByItself() {
+    for (Forced forced : Forced.values()) {
+      FakeSite site = site(false);
+      force(site, forced, 86_400);
+      assertEquals(forced.name(), site.out.overrides);
+      assertEquals(1, site.out.events());
+      force(site, forced, 2);
+      assertEquals(0, site.out.events(), "it stands already");
+      site.seconds(1.9);
+      assertEquals(forced.name(), site.out.overrides);
+      site.scan();
+      assertEquals("", site.out.overrides);
+      force(site, forced, 60);
+      site.ask(OperatorOrder.END_OVERRIDE, forced.name());
+      site.scan();
+      assertEquals("", site.out.refusal);
+      assertEquals("", site.out.overrides);
+      assertEquals("ended by a person", site.out.reason(0));
+    }
+  }
+
+  @Test
+  void chargingIsNotForbiddenWhileItIsForced() {
+    FakeSite site = site(false);
+    force(site, Forced.CHARGE_NOW, 60);
+    site.ask(OperatorOrder.OVERRIDE, Forced.CHARGE_OFF.name(), 60);
+    site.scan();
+    assertEquals("the opposite is forced; end that first", site.out.refusal);
+    assertEquals("CHARGE_NOW", site.out.overrides);
+  }
 }
