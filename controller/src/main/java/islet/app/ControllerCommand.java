@@ -10,6 +10,7 @@ import islet.executive.journal.FileJournal;
 import islet.executive.journal.Journal;
 import islet.executive.journal.JournalFolder;
 import islet.executive.wall.FixedCycle;
+import islet.executive.wall.Thinker;
 import islet.executive.wall.WallClock;
 import islet.executive.wall.Watchdog;
 import islet.mqtt.BrokerUnreachableException;
@@ -165,6 +166,7 @@ public final class ControllerCommand implements Callable<Integer> {
               journal,
               past.keepsake().map(Entry::fields).orElse(Map.of()),
               observe);
+      duty.thinkWith(Thinker.beside());
       Notices notices = new Notices(duty, cycle::overruns, line -> tell(out, clock, line));
       out.println(instance + " supervises " + site.name() + " at " + broker + ".");
       try {

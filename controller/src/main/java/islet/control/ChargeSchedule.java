@@ -175,6 +175,22 @@ final class ChargeSchedule {
     return exportAtAnyTime || exportDays.anyOpen(clock.minuteOfDay(now));
   }
 
+  /**
+   * A plan holds, and stands in for the windows; what is below the reserve is charged all the same.
+   *
+   * @param charges whether it wants the utility to charge now
+   * @param amps and with how much, A
+   */
+  void planned(boolean charges, double amps) {
+    if (belowReserve) {
+      allowed = true;
+      limitA = site.utilityChargeA();
+    } else {
+      allowed = charges;
+      limitA = Math.min(site.utilityChargeA(), amps);
+    }
+  }
+
   /** Whether the utility may charge the battery now. */
   boolean allowed() {
     return allowed;
@@ -211,6 +227,8 @@ final class ChargeSchedule {
       }
     }
     double usual = highest < 0 ? site.supervision().reserveSoc() : highest;
-    return warnings.any() ? Math.max(usual, dispatch.warning().reserveSoc()) : usual;
+    return warnings.any() && now < warnings.lastUntil()
+        ? Math.max(usual, dispatch.warning().reserveSoc())
+        : usual;
   }
 }

@@ -15,7 +15,7 @@ import islet.site.TariffClock;
 final class PriceTrade {
 
   /** Begun again only when so much lies above the reserve (common practice). */
-  private static final double HYSTERESIS = 0.05;
+  static final double HYSTERESIS = 0.05;
 
   /** The sun covers what the inverter draws when it gives so much more, A. */
   private static final double COVERED_A = 1;

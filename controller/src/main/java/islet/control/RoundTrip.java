@@ -13,6 +13,9 @@ final class RoundTrip {
 
   private static final long LATE_MICROS = 3_000_000;
 
+  /** A converter gives on so much, until it has been measured (common practice). */
+  private static final double USUAL_CONVERTER = 0.92;
+
   private final Site site;
   private final double storedShare;
   private final double capacityWh;
@@ -87,6 +90,31 @@ final class RoundTrip {
     double cells = storedShare * (outWh / outAh) / (inWh / inAh);
     double weight = least / (least + capacityWh);
     return stated + weight * (Math.min(1, converters * cells) - stated);
+  }
+
+  /** Of the AC power, the share that arrives at the DC side. */
+  double rectifiedShare() {
+    return converter(chargeDcWh, chargeAcWh);
+  }
+
+  /** Of the DC power, the share that arrives at the panels. */
+  double invertedShare() {
+    return converter(feedAcWh, feedDcWh);
+  }
+
+  /** What comes out of the battery of what goes in; the rest of the way is the converters'. */
+  double storedShare() {
+    double both = rectifiedShare() * invertedShare();
+    return Math.max(0.2, Math.min(1, share() / both));
+  }
+
+  private double converter(double out, double in) {
+    if (in <= 0) {
+      return USUAL_CONVERTER;
+    }
+    double weight = in / (in + capacityWh);
+    double measured = Math.max(0.5, Math.min(1, out / in));
+    return USUAL_CONVERTER + weight * (measured - USUAL_CONVERTER);
   }
 
   void keep(Keepsake keepsake) {

@@ -37,6 +37,10 @@ public final class SiteSupervisor implements Supervisor {
   private final UtilityTrust trust = new UtilityTrust();
   private final PriceTrade trade;
   private final RoundTrip roundTrip;
+  private final boolean plans;
+  private final DayAhead ahead;
+  private boolean wasWarned;
+  private boolean above;
   private final Situation situation;
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
@@ -53,6 +57,8 @@ public final class SiteSupervisor implements Supervisor {
     schedule = new ChargeSchedule(site, warnings, trust);
     trade = new PriceTrade(site);
     roundTrip = new RoundTrip(site);
+    plans = site.supervision().dispatch().plan() == Dispatch.Plan.OPTIMAL;
+    ahead = new DayAhead(site, schedule);
     coordinator = new ChargeCoordinator(site);
     shedding = new LoadShedding(site);
     troubleMicros = GridQualification.micros(site.supervision().linkTimeoutS() + 2);
@@ -169,6 +175,18 @@ public final class SiteSupervisor implements Supervisor {
 
   private void charge(Inputs in, long now, Outputs out) {
     schedule.decide(battery.soc(), now, out);
+    if (plans) {
+      if (warnings.any() != wasWarned) {
+        wasWarned = warnings.any();
+        ahead.astir(now);
+      }
+      ahead.follow(in, battery, roundTrip, now, out);
+      if (ahead.planned(now)) {
+        schedule.planned(
+            ahead.wish(now) == DayAhead.Wish.CHARGE,
+            ahead.chargeA(roundTrip, battery.voltageV(), now));
+      }
+    }
     out.exportLimitW = schedule.mayExport(now) ? Double.POSITIVE_INFINITY : 0;
     boolean connected = situation.phase() == Phase.CONNECTED && grid.present();
     boolean feeds = connected && site.arrangement().mayFeed();
@@ -193,8 +211,12 @@ public final class SiteSupervisor implements Supervisor {
             && !situation.manual()
             && !situation.batteryEmpty()
             && !overrides.stands(Forced.FEED_OFF);
-    trade.decide(trades, battery.sureSoc(), schedule.reserveSoc(), roundTrip.share(), now, out);
-    give(in, ceilingW, now, out);
+    if (plans && ahead.planned(now)) {
+      carryOut(in, trades, ceilingW, now, out);
+    } else {
+      trade.decide(trades, battery.sureSoc(), schedule.reserveSoc(), roundTrip.share(), now, out);
+      give(in, ceilingW, now, out);
+    }
     if (battery.voices() == 0) {
       // Without a voltage nobody charges: the devices' own set points are no better informed than
       // we.
@@ -234,6 +256,40 @@ public final class SiteSupervisor implements Supervisor {
     if (loadsOnly) {
       out.exportLimitW = 0;
     }
+  }
+
+  /** What the plan wants of this hour, as far as the battery is above its reserve. */
+  private void carryOut(Inputs in, boolean may, double ceilingW, long now, Outputs out) {
+    DayAhead.Wish wish = ahead.wish(now);
+    boolean gives = wish == DayAhead.Wish.CARRY || wish == DayAhead.Wish.EXPORT;
+    above = above(battery.sureSoc());
+    if (!may || !gives || !above) {
+      return;
+    }
+    boolean nearFull = out.stage != ChargeStage.BULK;
+    if (nearFull && (!ahead.discharges(now) || PriceTrade.sunCovers(in, now))) {
+      // The ordinary feed serves the loads and lets the rest go.
+      return;
+    }
+    giveFromBattery(out);
+    out.feedLimitW = ceilingW;
+    out.exportLimitW =
+        wish == DayAhead.Wish.EXPORT ? Math.min(out.exportLimitW, ahead.exportW(now)) : 0;
+  }
+
+  private boolean above(double sureSoc) {
+    double reserve = schedule.reserveSoc();
+    return sureSoc > reserve && (above || sureSoc >= Math.min(1, reserve + PriceTrade.HYSTERESIS));
+  }
+
+  @Override
+  public boolean wantsToThink() {
+    return plans && ahead.asks();
+  }
+
+  @Override
+  public void think() {
+    ahead.think();
   }
 
   /** The inverter never feeds below the voltage to which it would charge. */
@@ -452,6 +508,9 @@ public final class SiteSupervisor implements Supervisor {
     warnings.keep(keepsake);
     trust.keep(keepsake);
     roundTrip.keep(keepsake);
+    if (plans) {
+      ahead.keep(keepsake);
+    }
   }
 
   /** Hands in what the supervisor and its parts remember, in a fixed order. */
@@ -469,6 +528,11 @@ public final class SiteSupervisor implements Supervisor {
     trust.remember(memory);
     trade.remember(memory);
     roundTrip.remember(memory);
+    if (plans) {
+      ahead.remember(memory);
+      wasWarned = memory.flag("was warned", wasWarned);
+      above = memory.flag("above for the plan", above);
+    }
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);
     untold = (int) memory.count("untold holds", untold);

@@ -14,6 +14,20 @@ public interface Supervisor {
   void scan(Inputs in, long nowMicros, Outputs out);
 
   /**
+   * Whether there is something to be thought about that takes longer than a scan may, such as a
+   * plan for the next day. Asked after each scan.
+   */
+  default boolean wantsToThink() {
+    return false;
+  }
+
+  /**
+   * Thinks about it. Called after {@link #wantsToThink} has said yes, between two scans or beside
+   * them on a thread of its own, but never twice at once.
+   */
+  default void think() {}
+
+  /**
    * Hands in what must outlive a restart, and takes what comes back. Nothing, unless a supervisor
    * has something to keep.
    */

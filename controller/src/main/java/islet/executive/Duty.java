@@ -13,6 +13,7 @@ import islet.executive.journal.Journal;
 import islet.site.Site;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.Executor;
 import java.util.function.Function;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -85,6 +86,7 @@ public final class Duty {
   private final String telemetryTopic;
   private final String onlineTopic;
 
+  private Executor thinker = Runnable::run;
   private Role role = Role.OBSERVING;
   private Optional<Port> ear = Optional.empty();
   private Executive executive;
@@ -141,8 +143,17 @@ public final class Duty {
   }
 
   private Executive make(String clientId, Map<String, String> past, boolean observes) {
-    return new Executive(
-        site, logic.apply(site), this::connect, clock, clientId, journal, past, observes);
+    Executive made =
+        new Executive(
+            site, logic.apply(site), this::connect, clock, clientId, journal, past, observes);
+    made.thinkWith(thinker);
+    return made;
+  }
+
+  /** Who thinks beside the scans, instead of between two of them. */
+  public void thinkWith(Executor other) {
+    thinker = other;
+    executive.thinkWith(other);
   }
 
   private Port connect(String clientId, Message will, Port.Listener listener) {

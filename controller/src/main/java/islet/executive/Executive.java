@@ -33,6 +33,8 @@ import islet.site.Site;
 import java.util.ArrayDeque;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.concurrent.Executor;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -70,6 +72,8 @@ public final class Executive implements Port.Listener {
   private final Topics topics;
   private final Clock clock;
   private final Supervisor supervisor;
+  private Executor thinker = Runnable::run;
+  private final AtomicBoolean thinks = new AtomicBoolean();
   private final boolean switched;
   private final Port.Broker broker;
   private final String clientId;
@@ -323,6 +327,26 @@ public final class Executive implements Port.Listener {
     }
     tell(now);
     answerHeeded(now);
+    if (!thinks.get() && supervisor.wantsToThink()) {
+      thinks.set(true);
+      thinker.execute(this::think);
+    }
+  }
+
+  private void think() {
+    try {
+      supervisor.think();
+    } finally {
+      thinks.set(false);
+    }
+  }
+
+  /**
+   * Who thinks for the supervisor about what takes longer than a scan may. Between scans, unless
+   * somebody else is named before the first.
+   */
+  public void thinkWith(Executor other) {
+    thinker = other;
   }
 
   private void tell(long now) {

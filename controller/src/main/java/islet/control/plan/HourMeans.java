@@ -76,7 +76,7 @@ public final class HourMeans {
     return false;
   }
 
-  /** What is expected of an hour; of one never seen, what was measured last. */
+  /** What is expected of an hour; of one never seen, the mean of all that was. */
   public double forecast(int hour, boolean freeDay) {
     double all = 0;
     int count = 0;
@@ -96,7 +96,20 @@ public final class HourMeans {
     if (countAlike >= ENOUGH) {
       return alike / countAlike;
     }
-    return count > 0 ? all / count : latest;
+    return count > 0 ? all / count : ofAll();
+  }
+
+  /** The mean of all hours that are known and of the one at hand. */
+  private double ofAll() {
+    double total = weight > 0 ? sum / weight : latest;
+    int count = 1;
+    for (int i = 0; i < mean.length; i++) {
+      if (known[i]) {
+        total += mean[i];
+        count++;
+      }
+    }
+    return total / count;
   }
 
   /** How far a forecast lies off in the mean; 0 until there was one. */
