@@ -44,13 +44,24 @@ final class ControllerArchitectureTest {
               "java.time..",
               "islet.contract",
               "islet.site",
-              "islet.control");
+              "islet.control",
+              "islet.control.plan");
+
+  @ArchTest
+  static final ArchRule thePlanIsACalculation =
+      classes()
+          .that()
+          .resideInAPackage("islet.control.plan")
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage(
+              "java.lang..", "java.util..", "org.hipparchus..", "islet.control.plan");
 
   @ArchTest
   static final ArchRule controlHasNoThreadsAndNoChance =
       noClasses()
           .that()
-          .resideInAPackage("islet.control")
+          .resideInAPackage("islet.control..")
           .should()
           .dependOnClassesThat()
           .haveFullyQualifiedName("java.lang.Thread")
