@@ -21,6 +21,7 @@ public final class Rules {
           new Group("Inverter and loads", InverterRules.ALL),
           new Group("Utility and transfer", GridRules.ALL),
           new Group("Windows and prices", ScheduleRules.ALL),
+          new Group("Trade and trust", DispatchRules.ALL),
           new Group("Times and links", TimingRules.ALL),
           new Group("Array and place", ArrayRules.ALL));
 

@@ -233,6 +233,28 @@ class RulesTest {
     on(TWO, NOTE, "window-none", "supervision.chargeWindows=[]");
     on(TWO, DOUBTFUL, "export-credit", "tariff.exportCredit=0.12 USD/kWh");
     on(TWO, NOTE, "export-unpaid", "tariff.exportCredit=0 USD/kWh");
+    String dispatch = "supervision.dispatch.";
+    // 0.34 · 0.32 is 0.109, less than the 0.11 of the night; 0.34 · 0.33 is more.
+    on(
+        TWO,
+        List.of(dispatch + "trade=loads", dispatch + "roundTrip=33 %"),
+        DOUBTFUL,
+        "trade-pays",
+        dispatch + "roundTrip=32 %");
+    on(TWO, List.of(dispatch + "trade=loads"), DOUBTFUL, "trade-room", "supervision.reserve=76 %");
+    on(
+        TWO,
+        List.of(dispatch + "exportWindows=[{ between: \"16:00-21:00\" }]"),
+        WRONG,
+        "export-window",
+        "utility.exportLimit=0 W");
+    on(TWO, DOUBTFUL, "warning-reserve", dispatch + "warning.reserve=50 %");
+    on(
+        TWO,
+        List.of(dispatch + "waitConfidence=80 %"),
+        DOUBTFUL,
+        "wait-warning",
+        dispatch + "warning.confidence=80 %");
     // 1.42 kVA of critical loads; the start of the pump adds 2.5 kVA.
     on(
         TWO,
