@@ -21,6 +21,9 @@ public final class SiteSupervisor implements Supervisor {
   private static final long TEMPERATURE_MICROS = 5_000_000;
   private static final long CONTRADICTED_MICROS = 1_000_000;
 
+  /** The tie tells a padlock at once; twice its period of 1 Hz later the order was lost. */
+  private static final long LOST_MICROS = 2_000_000;
+
   /** The meter tells a change at once; so long it may be a report on its way. */
   private static final long CONTACTOR_MICROS = 1_000_000;
 
@@ -45,6 +48,9 @@ public final class SiteSupervisor implements Supervisor {
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
   private boolean wasClosed;
+
+  private long lostSince = Long.MAX_VALUE;
+  private int repeated;
 
   /** Holds that the tie may not know of, counted down from the highest. */
   private int untold;
@@ -80,6 +86,8 @@ public final class SiteSupervisor implements Supervisor {
       heed(in.operator(), nowMicros, out);
     } else if (untold > 0 && situation.phase() != Phase.LISTEN) {
       repeatHold(out);
+    } else {
+      repeatLostHold(nowMicros, out);
     }
     step(out);
     charge(in, nowMicros, out);
@@ -154,6 +162,22 @@ public final class SiteSupervisor implements Supervisor {
     untold = Math.min(untold, holds.count()) - 1;
     if (untold >= 0) {
       out.holdKey = holds.key(untold);
+      out.holdPlaced = true;
+    }
+  }
+
+  /** The tie says for so long that no padlock hangs, and here one does: the order was lost. */
+  private void repeatLostHold(long now, Outputs out) {
+    boolean lost = holds.any() && situation.tieHeard() && !situation.heldByTie();
+    if (!lost) {
+      lostSince = Long.MAX_VALUE;
+      return;
+    }
+    lostSince = Math.min(lostSince, now);
+    if (now - lostSince >= LOST_MICROS) {
+      lostSince = now;
+      repeated = repeated % holds.count();
+      out.holdKey = holds.key(repeated++);
       out.holdPlaced = true;
     }
   }
@@ -536,6 +560,8 @@ public final class SiteSupervisor implements Supervisor {
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);
     untold = (int) memory.count("untold holds", untold);
+    lostSince = memory.instant("hold lost", lostSince);
+    repeated = (int) memory.count("hold repeated", repeated);
   }
 
   /** The phase after the last scan. */

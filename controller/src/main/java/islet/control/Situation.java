@@ -676,6 +676,11 @@ final class Situation {
     return holds.any() || heldByTie();
   }
 
+  /** There is a switch, and it has spoken lately. */
+  boolean tieHeard() {
+    return switched && fresh(in.tieAt());
+  }
+
   /** The tie says that a padlock hangs, whoever placed it. */
   boolean heldByTie() {
     return switched && fresh(in.tieAt()) && in.tie().held();

@@ -44,6 +44,10 @@ class FakeSite {
   InverterState inverter = InverterState.FOLLOWING;
   boolean inverterObeys = true;
   boolean auxiliaryLies;
+
+  /** Whether the tie says that a padlock hangs. */
+  boolean tieHeld;
+
   double batteryV = 49.6;
   double currentA;
   double temperatureC = 25;
@@ -154,7 +158,7 @@ class FakeSite {
               panelHz(),
               tieClosed ? 0 : angleDeg,
               TieTrip.NONE,
-              false,
+              tieHeld,
               false),
           now);
     }

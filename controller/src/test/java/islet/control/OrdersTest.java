@@ -17,6 +17,8 @@ import islet.contract.TieOrder;
 import islet.contract.TieTelemetry;
 import islet.contract.TieTrip;
 import islet.site.Site;
+import java.util.ArrayList;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -522,5 +524,35 @@ class OrdersTest {
     assertEquals(0, s.out.feedLimitW);
     assertEquals(InverterOrder.FOLLOW, s.out.inverter);
     assertEquals(TieOrder.OPEN, s.out.tie, "never ordered, as it began");
+  }
+
+  /** The tie tells a padlock at once; what it has not heard of two seconds later is said again. */
+  @Test
+  void aHoldThatTheTieDoesNotKnowOfIsSaidAgain() {
+    FakeSite s = new FakeSite(Sites.demo()).connected();
+    s.ask(OperatorOrder.HOLD, "red");
+    s.scan();
+    assertEquals("red", s.out.holdKey);
+    s.ask(OperatorOrder.HOLD, "blue");
+    s.scan();
+    List<String> said = new ArrayList<>();
+    for (int i = 0; i < 61; i++) {
+      s.scan();
+      if (!s.out.holdKey.isEmpty()) {
+        assertTrue(s.out.holdPlaced);
+        said.add(s.out.holdKey);
+      }
+    }
+    assertEquals(List.of("red", "blue", "red"), said);
+    s.tieHeld = true;
+    s.seconds(5);
+    assertEquals("", s.out.holdKey);
+    s.tieHeld = false;
+    s.ask(OperatorOrder.RELEASE, "red");
+    s.scan();
+    s.ask(OperatorOrder.RELEASE, "blue");
+    s.scan();
+    s.seconds(5);
+    assertEquals("", s.out.holdKey, "nothing hangs, nothing is said");
   }
 }

@@ -75,6 +75,8 @@ final class StateCode {
           "alarm ring",
           "alarm flood",
           "alarm now",
+          "hold lost",
+          "hold repeated",
           "signal status",
           "signal looks",
           "signal looks since",
