@@ -5,6 +5,7 @@ import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
 import islet.bench.RunResult.Transition;
 import islet.fault.FaultKind;
+import islet.site.Dispatch;
 import islet.site.GridProfile;
 import islet.site.GridProfile.EnterService;
 import islet.site.ProfileReader;
@@ -268,7 +269,7 @@ final class Hunt {
   private static Scenario scenario(long seed) {
     SplittableRandom random = new SplittableRandom(seed);
     Site base = SITES.get((int) Math.min(SITES.size() - 1, seed / SITE_SEEDS));
-    Site site = site(base, random);
+    Site site = site(base, random, dispatch(base, new SplittableRandom(~seed)));
     long start = 1_767_225_600L * SECOND + random.nextInt(365 * 24) * 3600L * SECOND;
     long duration = (360 + random.nextInt(120)) * SECOND;
     return new Scenario(
@@ -295,7 +296,22 @@ final class Hunt {
     return values[random.nextInt(values.length)];
   }
 
-  private static Site site(Site base, SplittableRandom random) {
+  /** Half of the sites that may feed also trade, or follow a plan; drawn apart from all else. */
+  private static Dispatch dispatch(Site base, SplittableRandom random) {
+    if (!base.arrangement().mayFeed() || random.nextBoolean()) {
+      return base.supervision().dispatch();
+    }
+    Dispatch.Trade[] trades = Dispatch.Trade.values();
+    return new Dispatch(
+        random.nextInt(4) == 0 ? Dispatch.Plan.OPTIMAL : Dispatch.Plan.WINDOWS,
+        trades[random.nextInt(trades.length)],
+        0.9,
+        List.of(),
+        0.9,
+        Dispatch.USUAL.warning());
+  }
+
+  private static Site site(Site base, SplittableRandom random, Dispatch dispatch) {
     Supervision s = base.supervision();
     Utility u = base.utility();
     return new Site(
@@ -333,7 +349,9 @@ final class Hunt {
             s.shedding(),
             s.shedBelowSoc(),
             s.restoreAboveSoc(),
-            s.timeouts()),
+            s.timeouts(),
+            s.reserveWindows(),
+            dispatch),
         base.tariff());
   }
 
