@@ -1,6 +1,7 @@
 package islet.control;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
@@ -13,7 +14,7 @@ class AllocationTest {
 
   private static final ThreadMXBean THREADS = (ThreadMXBean) ManagementFactory.getThreadMXBean();
   private static final int SCANS = 10_000;
-  private static final int BLOCKS = 4;
+  private static final int BLOCKS = 8;
 
   @Test
   void onTheUtility() {
@@ -26,6 +27,31 @@ class AllocationTest {
     site.batteryV = 48.6;
     site.connected();
     assertEquals(0, bytes(site));
+  }
+
+  @Test
+  void tradingAtHighPrices() {
+    FakeSite site = new FakeSite(Sites.demo("supervision.dispatch.trade", "loads")).connected();
+    assertEquals(0, bytes(site));
+    assertTrue(site.out.feedLimitW > 0);
+  }
+
+  /** Between two full hours; at each of them the question of the next plan is put. */
+  @Test
+  void followingAPlan() {
+    FakeSite site = new FakeSite(Sites.demo("supervision.dispatch.plan", "optimal")).connected();
+    site.seconds(70);
+    site.supervisor.think();
+    assertEquals(0, bytes(site));
+  }
+
+  @Test
+  void withAMeterThatIsNotBelieved() {
+    FakeSite site = new FakeSite(Sites.demo()).connected();
+    site.regulatorBiasV = 3;
+    site.seconds(20);
+    assertEquals(0, bytes(site));
+    assertTrue(site.out.doubts.contains("regulator"));
   }
 
   @Test
