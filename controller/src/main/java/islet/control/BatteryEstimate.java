@@ -15,9 +15,6 @@ final class BatteryEstimate {
    */
   static final long FRESH_MICROS = 3_000_000;
 
-  /** How far a count right after a full charge may be off. */
-  private static final double FULL_DOUBT = 0.01;
-
   /**
    * Doubt grows by this share of the charge that passes the shunt (1 % meter class, common
    * practice).
@@ -239,7 +236,7 @@ final class BatteryEstimate {
   /** The charge coordinator has seen a full charge. */
   void full() {
     soc = 1;
-    doubt = FULL_DOUBT;
+    doubt = cell.fullDoubt();
   }
 
   /** How many meters have a vote on the voltage, 0 to 3. */

@@ -22,6 +22,9 @@ sealed interface CellModel permits LeadAcidCell, LfpCell {
   /** How far a guess by voltage may be off. */
   double guessDoubt();
 
+  /** How far a cell may be from full when its charging current has tailed off. */
+  double fullDoubt();
+
   /** Whether a resting cell's voltage tells more than a count that has run for long. */
   boolean tellsAtRest(double soc);
 

@@ -23,6 +23,12 @@ final class LeadAcidCell implements CellModel {
    */
   private static final double TEN_HOURS = 0.94;
 
+  /**
+   * At a tail current of some hundredths of the capacity the last 2 to 3 % are still missing
+   * (common practice).
+   */
+  private static final double FULL_DOUBT = 0.025;
+
   private static final double REFERENCE_C = 25;
 
   /** Share of the charging current that is stored below full; the rest is taken as lost. */
@@ -74,6 +80,11 @@ final class LeadAcidCell implements CellModel {
   @Override
   public double guessDoubt() {
     return GUESS_DOUBT;
+  }
+
+  @Override
+  public double fullDoubt() {
+    return FULL_DOUBT;
   }
 
   @Override

@@ -52,6 +52,12 @@ final class LfpCell implements CellModel {
     return GUESS_DOUBT;
   }
 
+  /** The voltage rises steeply at the end: what a cell takes beyond is little (common practice). */
+  @Override
+  public double fullDoubt() {
+    return 0.01;
+  }
+
   @Override
   public boolean tellsAtRest(double soc) {
     return soc < STEEP_BELOW;

@@ -21,6 +21,9 @@ public final class SiteSupervisor implements Supervisor {
   private static final long TEMPERATURE_MICROS = 5_000_000;
   private static final long CONTRADICTED_MICROS = 1_000_000;
 
+  /** As good as a count by a shunt is held to be (common practice). */
+  private static final double FLOOR_MARGIN = 0.05;
+
   /** The tie tells a padlock at once; twice its period of 1 Hz later the order was lost. */
   private static final long LOST_MICROS = 2_000_000;
 
@@ -238,7 +241,7 @@ public final class SiteSupervisor implements Supervisor {
     if (plans && ahead.planned(now)) {
       carryOut(in, trades, ceilingW, now, out);
     } else {
-      trade.decide(trades, battery.sureSoc(), schedule.reserveSoc(), roundTrip.share(), now, out);
+      trade.decide(trades, battery.sureSoc(), keptSoc(), roundTrip.share(), now, out);
       give(in, ceilingW, now, out);
     }
     if (battery.voices() == 0) {
@@ -301,8 +304,16 @@ public final class SiteSupervisor implements Supervisor {
         wish == DayAhead.Wish.EXPORT ? Math.min(out.exportLimitW, ahead.exportW(now)) : 0;
   }
 
+  /**
+   * What is kept from trade: the reserve, and a little above the floor, where a count that has not
+   * seen a full battery for long is not good enough to play with.
+   */
+  private double keptSoc() {
+    return Math.max(schedule.reserveSoc(), site.battery().limits().floorSoc() + FLOOR_MARGIN);
+  }
+
   private boolean above(double sureSoc) {
-    double reserve = schedule.reserveSoc();
+    double reserve = keptSoc();
     return sureSoc > reserve && (above || sureSoc >= Math.min(1, reserve + PriceTrade.HYSTERESIS));
   }
 
