@@ -58,15 +58,17 @@ final class DayAhead {
   private long hourOfEra = Long.MIN_VALUE;
   private long askAt = Long.MAX_VALUE;
 
+  /** What is asked, and when. */
+  private record Question(DayProblem problem, long at) {}
+
+  /** What came of it, and when it was asked. */
+  private record Answer(Optional<DayPlan> plan, long at) {}
+
   /** The question that waits to be thought about; whoever thinks takes it away. */
-  private volatile Optional<DayProblem> question = Optional.empty();
+  private volatile Optional<Question> question = Optional.empty();
 
-  private volatile long questionAt = Inputs.NEVER;
-
-  /** The answer of the last thinking, which the next scan takes over. */
-  private volatile Optional<DayPlan> answer = Optional.empty();
-
-  private volatile boolean answered;
+  /** What the last thinking came to; the next scan takes it away. */
+  private volatile Optional<Answer> answer = Optional.empty();
 
   private Optional<DayPlan> plan = Optional.empty();
   private long planAt = Inputs.NEVER;
@@ -83,10 +85,11 @@ final class DayAhead {
   /** Gathers, takes over what was thought, and asks anew at each full hour. */
   void follow(Inputs in, BatteryEstimate battery, RoundTrip trip, long now, Outputs out) {
     gather(in, now);
-    if (answered) {
-      answered = false;
-      plan = answer;
-      planAt = questionAt;
+    Optional<Answer> thought = answer;
+    if (thought.isPresent()) {
+      answer = Optional.empty();
+      plan = thought.get().plan();
+      planAt = thought.get().at();
       tell(out);
     }
     long hour = Math.floorDiv(now + clock.offset(now), HOUR);
@@ -100,8 +103,7 @@ final class DayAhead {
     }
     if (now >= askAt && battery.known()) {
       askAt = Long.MAX_VALUE;
-      question = Optional.of(problem(battery, trip, now));
-      questionAt = now;
+      question = Optional.of(new Question(problem(battery, trip, now), now));
     }
   }
 
@@ -211,11 +213,11 @@ final class DayAhead {
 
   /** Thinks: works out the answer. Not in a scan; takes as long as it takes. */
   void think() {
-    Optional<DayProblem> asked = question;
+    Optional<Question> asked = question;
     question = Optional.empty();
     if (asked.isPresent()) {
-      answer = DayPlanner.solve(asked.get());
-      answered = true;
+      Question q = asked.get();
+      answer = Optional.of(new Answer(DayPlanner.solve(q.problem()), q.at()));
     }
   }
 

@@ -83,6 +83,10 @@ public final class WatchedSupervisor implements Supervisor {
       throw new SupervisorCrash(
           "it left shedCount at " + out.shedCount + "; allowed is 0 to " + circuits);
     }
+    if (!(out.exportLimitW >= 0)) {
+      throw new SupervisorCrash(
+          "it left exportLimitW at " + out.exportLimitW + "; allowed is 0 or more, or infinity");
+    }
     insist(out.chargeVoltageV, "chargeVoltageV");
     insist(out.chargeLimitA, "chargeLimitA");
     insist(out.feedVoltageV, "feedVoltageV");
