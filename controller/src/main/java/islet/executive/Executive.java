@@ -327,8 +327,7 @@ public final class Executive implements Port.Listener {
     }
     tell(now);
     answerHeeded(now);
-    if (!thinks.get() && supervisor.wantsToThink()) {
-      thinks.set(true);
+    if (supervisor.wantsToThink() && thinks.compareAndSet(false, true)) {
       thinker.execute(this::think);
     }
   }

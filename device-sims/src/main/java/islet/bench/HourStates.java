@@ -117,6 +117,16 @@ public final class HourStates {
     }
 
     @Override
+    public boolean wantsToThink() {
+      return own.wantsToThink();
+    }
+
+    @Override
+    public void think() {
+      own.think();
+    }
+
+    @Override
     public void keep(Keepsake keepsake) {
       own.keep(keepsake);
     }

@@ -59,9 +59,27 @@ public final class WatchedSupervisor implements Supervisor {
   }
 
   @Override
-  public void keep(Keepsake keepsake) {
+  public boolean wantsToThink() {
     try {
-      inner.keep(keepsake);
+      return inner.wantsToThink();
+    } catch (RuntimeException | Error e) {
+      throw new SupervisorCrash(cause(e), e);
+    }
+  }
+
+  @Override
+  public void think() {
+    watched(inner::think);
+  }
+
+  @Override
+  public void keep(Keepsake keepsake) {
+    watched(() -> inner.keep(keepsake));
+  }
+
+  private static void watched(Runnable work) {
+    try {
+      work.run();
     } catch (RuntimeException | Error e) {
       throw new SupervisorCrash(cause(e), e);
     }

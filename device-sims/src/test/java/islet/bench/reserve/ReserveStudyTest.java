@@ -3,6 +3,8 @@ package islet.bench.reserve;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.bench.Rehearsal;
+import islet.bench.RunResult;
 import islet.bench.Scenario;
 import islet.bench.ScenarioReader;
 import islet.bench.reserve.Outage.End;
@@ -94,6 +96,29 @@ class ReserveStudyTest {
   @Test
   void itAgreesForLithiumCellsAsWell() throws IOException, InterruptedException {
     agree(curve(List.of(scenario("ferry-landing-lfp", 0.35, 16, "20%")), 1, 2), 1);
+  }
+
+  /** The bill of the curve is the bill of the same site rehearsed, the hourly plan included. */
+  @Test
+  void aSiteThatPlansDoesSoInTheCurveToo() throws IOException, InterruptedException {
+    Scenario windows = scenario("ferry-landing", 0.8, 8, "30%");
+    Scenario plans =
+        ScenarioReader.read(
+            windows.file(),
+            OptionalLong.empty(),
+            List.of(
+                new Setting("supervision.reserve", "30%", "--reserves", 0),
+                new Setting("supervision.dispatch.plan", "optimal", "--set", 0)));
+    RunResult whole = new Rehearsal(plans).run(micros -> {}).record("test").result();
+    double planned =
+        whole.cost().stream()
+            .filter(entry -> entry.name().startsWith("total"))
+            .findFirst()
+            .orElseThrow()
+            .value();
+    ReserveCurve curve = curve(List.of(windows, plans), 0, 1);
+    assertEquals(planned, curve.points().get(1).bill(), 1e-9);
+    assertTrue(curve.points().get(0).bill() > planned + 0.1, "the plan saves nothing");
   }
 
   @Test
