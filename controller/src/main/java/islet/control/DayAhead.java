@@ -10,6 +10,7 @@ import islet.site.Site;
 import islet.site.Tariff.DayClass;
 import islet.site.TariffClock;
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -46,6 +47,9 @@ final class DayAhead {
   private static final long HOUR = 3_600_000_000L;
   private static final long MINUTE = 60_000_000L;
   private static final long LATE_MICROS = 3_000_000;
+
+  private static final String[] LOAD_DAYS = named("load");
+  private static final String[] SUN_DAYS = named("sun");
 
   private final Site site;
   private final ChargeSchedule schedule;
@@ -284,24 +288,15 @@ final class DayAhead {
 
   /** What the hours of the past week were like outlives a restart. */
   void keep(Keepsake keepsake) {
-    loads.visit(new Numbered("load ", keepsake));
-    sun.visit(new Numbered("sun ", keepsake));
+    for (int place = 0; place < HourMeans.DAYS; place++) {
+      loads.day(place, keepsake.text(LOAD_DAYS[place], loads.day(place)));
+      sun.day(place, keepsake.text(SUN_DAYS[place], sun.day(place)));
+    }
   }
 
-  /** Gives each number a name of its own. */
-  private static final class Numbered implements HourMeans.Visitor {
-    private final String prefix;
-    private final Keepsake keepsake;
-    private int next;
-
-    Numbered(String prefix, Keepsake keepsake) {
-      this.prefix = prefix;
-      this.keepsake = keepsake;
-    }
-
-    @Override
-    public double number(String name, double value) {
-      return keepsake.estimate(prefix + name + ' ' + next++, value);
-    }
+  private static String[] named(String what) {
+    String[] names = new String[HourMeans.DAYS];
+    Arrays.setAll(names, place -> what + " day " + (place + 1));
+    return names;
   }
 }

@@ -1,6 +1,6 @@
 package islet.control.plan;
 
-import java.util.Arrays;
+import java.util.regex.Pattern;
 
 /**
  * What the hours of the past week were like, for one quantity, and what that says of the coming
@@ -11,7 +11,9 @@ import java.util.Arrays;
  */
 public final class HourMeans {
 
-  private static final int DAYS = 7;
+  /** So many days are known at most; each has a place by its date. */
+  public static final int DAYS = 7;
+
   private static final int HOURS = 24;
 
   /** So many days of a kind say more than all days together. */
@@ -20,9 +22,17 @@ public final class HourMeans {
   /** The error fades by this with each hour: a week's time constant. */
   private static final double FADES = 1.0 / (DAYS * HOURS);
 
+  private static final double MILLIONTHS = 1e6;
+  private static final String UNKNOWN = "-";
+
+  /** Values of up to a million kW, and 24 of them. */
+  private static final Pattern DAY =
+      Pattern.compile("([wf]-?\\d{1,12}|-)( ([wf]-?\\d{1,12}|-)){23}");
+
   private final double[] mean = new double[DAYS * HOURS];
   private final boolean[] free = new boolean[DAYS * HOURS];
   private final boolean[] known = new boolean[DAYS * HOURS];
+  private final String[] texts = {"", "", "", "", "", "", ""};
   private double sum;
   private double weight;
   private double latest;
@@ -61,6 +71,7 @@ public final class HourMeans {
       mean[at] = value;
       free[at] = freeDay;
       known[at] = true;
+      texts[at / HOURS] = written(at / HOURS);
     }
     sum = 0;
     weight = 0;
@@ -122,6 +133,47 @@ public final class HourMeans {
     return errors;
   }
 
+  /**
+   * A day as a text that outlives a restart, made anew when an hour of it closes: for each hour a
+   * letter, {@code w} for a working day or {@code f} for a free one, and millionths of the unit; a
+   * hyphen for an hour that is not known. Empty when none is.
+   *
+   * @param place 0 to below {@link #DAYS}
+   */
+  public String day(int place) {
+    return texts[place];
+  }
+
+  /** Takes a day back from its text; a text that is none is left alone. */
+  public void day(int place, String text) {
+    if (text.equals(texts[place]) || !DAY.matcher(text).matches()) {
+      return;
+    }
+    String[] hours = text.split(" ", -1);
+    for (int hour = 0; hour < HOURS; hour++) {
+      int at = place * HOURS + hour;
+      known[at] = !hours[hour].equals(UNKNOWN);
+      if (known[at]) {
+        free[at] = hours[hour].charAt(0) == 'f';
+        mean[at] = Long.parseLong(hours[hour].substring(1)) / MILLIONTHS;
+      }
+    }
+    texts[place] = text;
+  }
+
+  private String written(int place) {
+    StringBuilder text = new StringBuilder();
+    for (int at = place * HOURS; at < (place + 1) * HOURS; at++) {
+      text.append(text.isEmpty() ? "" : " ");
+      if (known[at]) {
+        text.append(free[at] ? 'f' : 'w').append(Math.round(mean[at] * MILLIONTHS));
+      } else {
+        text.append(UNKNOWN);
+      }
+    }
+    return text.toString();
+  }
+
   /** Something that passes over every number kept, and may change it. */
   public interface Visitor {
 
@@ -141,14 +193,5 @@ public final class HourMeans {
     latest = visitor.number("hour latest", latest);
     error = visitor.number("hour error", error);
     errors = (long) visitor.number("hour errors", (double) errors);
-  }
-
-  /** Forgets everything. */
-  public void clear() {
-    Arrays.fill(known, false);
-    sum = 0;
-    weight = 0;
-    error = 0;
-    errors = 0;
   }
 }

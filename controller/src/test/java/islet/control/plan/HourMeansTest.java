@@ -105,4 +105,38 @@ class HourMeansTest {
     assertEquals(means.forecast(3, true), other.forecast(3, true));
     assertEquals(means.error(), other.error());
   }
+
+  /** Two restarts: what a day's text says is what was known, to the millionth. */
+  @Test
+  void aDayOutlivesARestartAsAText() {
+    hour(100, 0, false, 2);
+    hour(100, 8, false, 1.2345678);
+    hour(101, 23, true, 0);
+    HourMeans other = new HourMeans();
+    for (int place = 0; place < HourMeans.DAYS; place++) {
+      other.day(place, means.day(place));
+      assertEquals(means.day(place), other.day(place));
+    }
+    assertEquals(1.234568, other.forecast(8, false), 1e-12);
+    assertEquals(0, other.forecast(23, true));
+    assertTrue(other.knows(0));
+    assertFalse(other.knows(1));
+    hour(109, 0, true, 4);
+    hour(109, 0, true, 4);
+    other.add(4, 1);
+    other.close(109, 0, true);
+    assertEquals(means.forecast(0, true), other.forecast(0, true), 1e-6);
+  }
+
+  @Test
+  void aTextThatIsNoDayIsLeftAlone() {
+    hour(100, 8, false, 3);
+    int place = 100 % 7;
+    String before = means.day(place);
+    for (String text : List.of("", "w1", before + " w1", before.replace('w', 'x'))) {
+      means.day(place, text);
+      assertEquals(before, means.day(place), text);
+      assertEquals(3, means.forecast(8, false));
+    }
+  }
 }
