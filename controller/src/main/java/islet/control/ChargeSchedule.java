@@ -1,7 +1,6 @@
 package islet.control;
 
 import islet.site.Dispatch;
-import islet.site.Dispatch.ExportWindow;
 import islet.site.Site;
 import islet.site.Site.ChargeWindow;
 import islet.site.Site.ReserveWindow;
@@ -48,22 +47,10 @@ final class ChargeSchedule {
     this.warnings = warnings;
     this.trust = trust;
     dispatch = site.supervision().dispatch();
-    days =
-        new DayTable(
-            site,
-            site.supervision().chargeWindows().stream().map(ChargeWindow::span).toList(),
-            site.supervision().chargeWindows().stream().map(ChargeWindow::days).toList());
+    days = new DayTable(site, site.supervision().chargeWindows());
     reserves = site.supervision().reserveWindows().toArray(new ReserveWindow[0]);
-    reserveDays =
-        new DayTable(
-            site,
-            site.supervision().reserveWindows().stream().map(ReserveWindow::span).toList(),
-            site.supervision().reserveWindows().stream().map(ReserveWindow::days).toList());
-    exportDays =
-        new DayTable(
-            site,
-            dispatch.exportWindows().stream().map(ExportWindow::span).toList(),
-            dispatch.exportWindows().stream().map(ExportWindow::days).toList());
+    reserveDays = new DayTable(site, site.supervision().reserveWindows());
+    exportDays = new DayTable(site, dispatch.exportWindows());
     exportAtAnyTime = dispatch.exportWindows().isEmpty();
     reserve = site.supervision().reserveSoc();
   }
@@ -71,7 +58,7 @@ final class ChargeSchedule {
   /** Decides for a scan; tells an event when charging no longer waits for its window. */
   void decide(double soc, long now, Outputs out) {
     reserve = reserveAt(now);
-    days.turnTo(clock.day(now));
+    long day = clock.day(now);
     int minute = clock.minuteOfDay(now);
     if (soc < reserve - RESERVE_HYSTERESIS) {
       belowReserve = true;
@@ -83,7 +70,7 @@ final class ChargeSchedule {
     allowed = belowReserve;
     for (int i = 0; i < windows.length; i++) {
       ChargeWindow window = windows[i];
-      if (days.open(i, minute)) {
+      if (days.open(i, day, minute)) {
         inWindow = true;
         // A window that goes to 100 % holds a full battery afloat to its end.
         // Once a lower goal is reached the window is done; a small fall must not start it over and
@@ -100,12 +87,12 @@ final class ChargeSchedule {
     if (!inWindow) {
       windowDone = false;
     }
-    judgeWaiting(minute, now, out);
+    judgeWaiting(day, minute, now, out);
     chargeUnwaited(soc, inWindow);
   }
 
   /** Once a minute: whether the utility is trusted to be there in the next window. */
-  private void judgeWaiting(int minute, long now, Outputs out) {
+  private void judgeWaiting(long day, int minute, long now, Outputs out) {
     long minuteOfEra = now / 60_000_000L;
     if (minuteOfEra == minuteJudged) {
       return;
@@ -114,7 +101,7 @@ final class ChargeSchedule {
     int soonest = Integer.MAX_VALUE;
     nextWindow = -1;
     for (int i = 0; i < windows.length; i++) {
-      int in = days.minutesUntil(i, minute);
+      int in = days.minutesUntil(i, day, minute);
       if (in < soonest) {
         soonest = in;
         nextWindow = i;
@@ -171,8 +158,7 @@ final class ChargeSchedule {
 
   /** Whether power may leave the site at an instant. */
   boolean mayExport(long now) {
-    exportDays.turnTo(clock.day(now));
-    return exportAtAnyTime || exportDays.anyOpen(clock.minuteOfDay(now));
+    return exportAtAnyTime || exportDays.anyOpen(clock.day(now), clock.minuteOfDay(now));
   }
 
   /**
@@ -218,11 +204,11 @@ final class ChargeSchedule {
 
   /** The reserve at an instant, 0 to 1. */
   double reserveAt(long now) {
-    reserveDays.turnTo(clock.day(now));
+    long day = clock.day(now);
     int minute = clock.minuteOfDay(now);
     double highest = -1;
     for (int i = 0; i < reserves.length; i++) {
-      if (reserveDays.open(i, minute)) {
+      if (reserveDays.open(i, day, minute)) {
         highest = Math.max(highest, reserves[i].reserveSoc());
       }
     }

@@ -3,16 +3,17 @@ package islet.control;
 import islet.site.DaySet;
 import islet.site.Site;
 import islet.site.Site.MinuteSpan;
+import islet.site.Timed;
 import java.time.LocalDate;
 import java.util.List;
 
 /**
- * Which windows of a schedule hold on which of the next days, looked up once a day so that a scan
- * allocates nothing.
+ * Which windows of a schedule hold on which of the next days, looked up once for several so that a
+ * scan allocates nothing, and a plan can look ahead without disturbing it.
  */
 final class DayTable {
 
-  /** Today and a week: the next window of every weekday lies within. */
+  /** A day and the week after it: the next window of every weekday lies within. */
   static final int DAYS = 8;
 
   static final int MINUTES = 1440;
@@ -21,21 +22,17 @@ final class DayTable {
   private final MinuteSpan[] spans;
   private final DaySet[] sets;
   private final boolean[][] holds;
-  private long today = Long.MIN_VALUE;
+  private long first = Long.MIN_VALUE / 2;
 
-  DayTable(Site site, List<MinuteSpan> spans, List<DaySet> days) {
+  DayTable(Site site, List<? extends Timed> windows) {
     this.site = site;
-    this.spans = spans.toArray(new MinuteSpan[0]);
-    sets = days.toArray(new DaySet[0]);
+    spans = windows.stream().map(Timed::span).toArray(MinuteSpan[]::new);
+    sets = windows.stream().map(Timed::days).toArray(DaySet[]::new);
     holds = new boolean[DAYS][sets.length];
   }
 
-  /** Turns to a local date, in days since 1970-01-01. */
-  void turnTo(long day) {
-    if (day == today) {
-      return;
-    }
-    today = day;
+  private void begin(long day) {
+    first = day;
     for (int d = 0; d < DAYS; d++) {
       LocalDate date = LocalDate.ofEpochDay(day + d);
       for (int i = 0; i < sets.length; i++) {
@@ -44,15 +41,22 @@ final class DayTable {
     }
   }
 
-  /** Whether a window holds today at this minute. */
-  boolean open(int window, int minute) {
-    return holds[0][window] && CivilClock.within(spans[window], minute);
+  /**
+   * Whether a window holds at a minute of a day.
+   *
+   * @param day local date in days since 1970-01-01
+   */
+  boolean open(int window, long day, int minute) {
+    if (day < first || day >= first + DAYS) {
+      begin(day);
+    }
+    return holds[(int) (day - first)][window] && CivilClock.within(spans[window], minute);
   }
 
-  /** Whether any window holds today at this minute. */
-  boolean anyOpen(int minute) {
+  /** Whether any window holds at a minute of a day. */
+  boolean anyOpen(long day, int minute) {
     for (int i = 0; i < spans.length; i++) {
-      if (open(i, minute)) {
+      if (open(i, day, minute)) {
         return true;
       }
     }
@@ -63,7 +67,10 @@ final class DayTable {
    * In how many minutes of the wall's clock a window next begins, {@link Integer#MAX_VALUE} when it
    * does not within the week.
    */
-  int minutesUntil(int window, int minute) {
+  int minutesUntil(int window, long day, int minute) {
+    if (day != first) {
+      begin(day);
+    }
     int from = spans[window].from() % MINUTES;
     for (int d = 0; d < DAYS; d++) {
       int in = d * MINUTES + from - minute;

@@ -14,9 +14,6 @@ import islet.site.TariffClock;
  */
 final class PriceTrade {
 
-  /** Begun again only when so much lies above the reserve (common practice). */
-  static final double HYSTERESIS = 0.05;
-
   /** The sun covers what the inverter draws when it gives so much more, A. */
   private static final double COVERED_A = 1;
 
@@ -30,7 +27,6 @@ final class PriceTrade {
   private final DayTable windows;
   private double replacePerKWh;
   private long pricedUntil = Long.MIN_VALUE;
-  private boolean above;
   private Dispatch.Trade trade = Dispatch.Trade.NONE;
 
   PriceTrade(Site site) {
@@ -39,11 +35,7 @@ final class PriceTrade {
     prices = new TariffClock(site.tariff(), site.place().zone());
     ahead = new TariffClock(site.tariff(), site.place().zone());
     clock = new CivilClock(site.place().zone());
-    windows =
-        new DayTable(
-            site,
-            site.supervision().chargeWindows().stream().map(Site.ChargeWindow::span).toList(),
-            site.supervision().chargeWindows().stream().map(Site.ChargeWindow::days).toList());
+    windows = new DayTable(site, site.supervision().chargeWindows());
   }
 
   /**
@@ -51,22 +43,15 @@ final class PriceTrade {
    *
    * @param may whether anything may be traded now: connected, qualified, nobody's hand on it, no
    *     charging asked for
-   * @param sureSoc the state of charge that is surely there, 0 to 1
-   * @param reserve the reserve in force, 0 to 1
+   * @param above whether the battery is above what is kept from trade
    * @param roundTrip the share that comes back, 0 to 1
    */
-  void decide(
-      boolean may, double sureSoc, double reserve, double roundTrip, long now, Outputs out) {
+  void decide(boolean may, boolean above, double roundTrip, long now, Outputs out) {
     if (dispatch.trade() == Dispatch.Trade.NONE) {
       return;
     }
     if (now >= pricedUntil || now < pricedUntil - 2 * DAY) {
       price(now);
-    }
-    if (sureSoc <= reserve) {
-      above = false;
-    } else if (sureSoc >= Math.min(1, reserve + HYSTERESIS)) {
-      above = true;
     }
     Dispatch.Trade next = Dispatch.Trade.NONE;
     if (may && above) {
@@ -96,11 +81,8 @@ final class PriceTrade {
     // Hour by hour is fine enough: bands and windows are hours long.
     for (long at = now; at < now + DAY; at += DAY / 24) {
       ahead.turnTo(at);
-      if (windowed) {
-        windows.turnTo(clock.day(at));
-        if (!windows.anyOpen(clock.minuteOfDay(at))) {
-          continue;
-        }
+      if (windowed && !windows.anyOpen(clock.day(at), clock.minuteOfDay(at))) {
+        continue;
       }
       cheapest = Math.min(cheapest, windowed ? ahead.importPerKWh() : ahead.exportPerKWh());
     }
@@ -123,7 +105,6 @@ final class PriceTrade {
   }
 
   void remember(Memory memory) {
-    above = memory.flag("above reserve", above);
     trade = memory.word("trade", trade);
     replacePerKWh = memory.number("replace at", replacePerKWh);
     pricedUntil = memory.instant("priced until", pricedUntil);

@@ -21,6 +21,9 @@ public final class SiteSupervisor implements Supervisor {
   private static final long TEMPERATURE_MICROS = 5_000_000;
   private static final long CONTRADICTED_MICROS = 1_000_000;
 
+  /** Trade begins again only when so much lies above what is kept (common practice). */
+  private static final double ABOVE = 0.05;
+
   /** As good as a count by a shunt is held to be (common practice). */
   private static final double FLOOR_MARGIN = 0.05;
 
@@ -46,7 +49,10 @@ public final class SiteSupervisor implements Supervisor {
   private final boolean plans;
   private final DayAhead ahead;
   private boolean wasWarned;
+
+  /** Whether the battery is above what is kept from trade. */
   private boolean above;
+
   private final Situation situation;
   private final long troubleMicros;
   private Mode told = Mode.STARTING;
@@ -238,10 +244,11 @@ public final class SiteSupervisor implements Supervisor {
             && !situation.manual()
             && !situation.batteryEmpty()
             && !overrides.stands(Forced.FEED_OFF);
+    followReserve();
     if (plans && ahead.planned(now)) {
       carryOut(in, trades, ceilingW, now, out);
     } else {
-      trade.decide(trades, battery.sureSoc(), keptSoc(), roundTrip.share(), now, out);
+      trade.decide(trades, above, roundTrip.share(), now, out);
       give(in, ceilingW, now, out);
     }
     if (battery.voices() == 0) {
@@ -289,7 +296,6 @@ public final class SiteSupervisor implements Supervisor {
   private void carryOut(Inputs in, boolean may, double ceilingW, long now, Outputs out) {
     DayAhead.Wish wish = ahead.wish(now);
     boolean gives = wish == DayAhead.Wish.CARRY || wish == DayAhead.Wish.EXPORT;
-    above = above(battery.sureSoc());
     if (!may || !gives || !above) {
       return;
     }
@@ -312,9 +318,15 @@ public final class SiteSupervisor implements Supervisor {
     return Math.max(schedule.reserveSoc(), site.battery().limits().floorSoc() + FLOOR_MARGIN);
   }
 
-  private boolean above(double sureSoc) {
-    double reserve = keptSoc();
-    return sureSoc > reserve && (above || sureSoc >= Math.min(1, reserve + PriceTrade.HYSTERESIS));
+  /** Once at what is kept the battery gives again only when well above it. */
+  private void followReserve() {
+    double sureSoc = battery.sureSoc();
+    double kept = keptSoc();
+    if (sureSoc <= kept) {
+      above = false;
+    } else if (sureSoc >= Math.min(1, kept + ABOVE)) {
+      above = true;
+    }
   }
 
   @Override
@@ -563,10 +575,10 @@ public final class SiteSupervisor implements Supervisor {
     trust.remember(memory);
     trade.remember(memory);
     roundTrip.remember(memory);
+    above = memory.flag("above reserve", above);
     if (plans) {
       ahead.remember(memory);
       wasWarned = memory.flag("was warned", wasWarned);
-      above = memory.flag("above for the plan", above);
     }
     told = memory.word("told", told);
     wasClosed = memory.flag("was closed", wasClosed);

@@ -64,7 +64,7 @@ public record Dispatch(
   }
 
   /** A time of day in which power may leave the site, on some days. */
-  public record ExportWindow(Site.MinuteSpan span, DaySet days) {}
+  public record ExportWindow(Site.MinuteSpan span, DaySet days) implements Timed {}
 
   /**
    * What changes while somebody's warning stands, such as of a storm or an announced outage.

@@ -611,7 +611,7 @@ public record Site(
    *
    * @param reserveSoc state of charge kept for an outage, above or below the plain reserve
    */
-  public record ReserveWindow(MinuteSpan span, double reserveSoc, DaySet days) {}
+  public record ReserveWindow(MinuteSpan span, double reserveSoc, DaySet days) implements Timed {}
 
   /** What the tie does in a sag that the grid code would ride through. */
   public enum OnSag {
@@ -627,7 +627,8 @@ public record Site(
    * @param untilSoc charging from the utility stops here
    * @param days the days on which it holds
    */
-  public record ChargeWindow(MinuteSpan span, double untilSoc, double maximumA, DaySet days) {
+  public record ChargeWindow(MinuteSpan span, double untilSoc, double maximumA, DaySet days)
+      implements Timed {
 
     /** On every day. */
     public ChargeWindow(MinuteSpan span, double untilSoc, double maximumA) {

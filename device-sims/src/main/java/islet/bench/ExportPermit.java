@@ -41,12 +41,7 @@ final class ExportPermit {
   private boolean open(long now) {
     LocalDate today = LocalDate.ofEpochDay(clock.day(now));
     int minute = clock.minuteOfDay(now);
-    for (ExportWindow window : windows) {
-      if (CivilClock.within(window.span(), minute)
-          && window.days().holds(today, site.tariff().holidays())) {
-        return true;
-      }
-    }
-    return false;
+    return windows.stream()
+        .anyMatch(window -> window.holds(today, minute, site.tariff().holidays()));
   }
 }

@@ -4,6 +4,7 @@ import islet.control.Keepsake;
 import islet.control.Supervisor;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * What a supervisor would know after a restart, taken from it as a journal takes it, without the
@@ -18,85 +19,59 @@ final class KeptState {
   /** Asks a supervisor between two scans; that leaves it as it is. */
   static KeptState of(Supervisor supervisor) {
     KeptState kept = new KeptState();
-    supervisor.keep(kept.new Writing());
+    supervisor.keep(kept.new Pass(false));
     return kept;
   }
 
   /** Tells a supervisor that has not scanned yet. */
   void restore(Supervisor supervisor) {
-    supervisor.keep(new Reading());
+    supervisor.keep(new Pass(true));
   }
 
-  private final class Writing implements Keepsake {
-    private <T> T note(String name, T value) {
+  /** Goes over what is kept once, and writes it down or tells it. */
+  private final class Pass implements Keepsake {
+    private final boolean tells;
+
+    Pass(boolean tells) {
+      this.tells = tells;
+    }
+
+    private <T> T pass(String name, Class<T> type, T value) {
+      if (tells) {
+        return Optional.ofNullable(values.get(name)).map(type::cast).orElse(value);
+      }
       values.put(name, value);
       return value;
     }
 
     @Override
     public long instant(String name, long value) {
-      return note(name, value);
+      return pass(name, Long.class, value);
     }
 
     @Override
     public long count(String name, long value) {
-      return note(name, value);
+      return pass(name, Long.class, value);
     }
 
     @Override
     public double estimate(String name, double value) {
-      return note(name, value);
+      return pass(name, Double.class, value);
     }
 
     @Override
     public boolean flag(String name, boolean value) {
-      return note(name, value);
+      return pass(name, Boolean.class, value);
     }
 
     @Override
     public <E extends Enum<E>> E word(String name, E value) {
-      return note(name, value);
+      return pass(name, value.getDeclaringClass(), value);
     }
 
     @Override
     public String text(String name, String value) {
-      return note(name, value);
-    }
-  }
-
-  private final class Reading implements Keepsake {
-    private <T> T told(String name, Class<T> type, T value) {
-      return type.cast(values.getOrDefault(name, value));
-    }
-
-    @Override
-    public long instant(String name, long value) {
-      return told(name, Long.class, value);
-    }
-
-    @Override
-    public long count(String name, long value) {
-      return told(name, Long.class, value);
-    }
-
-    @Override
-    public double estimate(String name, double value) {
-      return told(name, Double.class, value);
-    }
-
-    @Override
-    public boolean flag(String name, boolean value) {
-      return told(name, Boolean.class, value);
-    }
-
-    @Override
-    public <E extends Enum<E>> E word(String name, E value) {
-      return told(name, value.getDeclaringClass(), value);
-    }
-
-    @Override
-    public String text(String name, String value) {
-      return told(name, String.class, value);
+      return pass(name, String.class, value);
     }
   }
 }

@@ -37,7 +37,7 @@ public final class ComparePage {
     html.raw("This page compares simulations and replaces no test that an authority or a code ");
     html.raw("asks for. Before live work: isolate, lock out, prove dead; beware of backfeed, ");
     html.raw("stored energy, DC arcs and battery gas. Local codes and a licensed person decide.");
-    html.raw("</p></aside>\n</main>\n</body>\n</html>\n");
+    html.raw("</p></aside>\n").endPage();
   }
 
   private void head() {
@@ -45,17 +45,7 @@ public final class ComparePage {
     for (Column column : comparison.columns()) {
       title.append(title.length() == 0 ? "" : ", ").append(column.label());
     }
-    html.raw(
-        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
-    html.raw("<meta charset=\"utf-8\"/>\n");
-    html.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"");
-    html.raw(
-        "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n");
-    html.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-    html.raw("<title>Side by side: ").text(title.toString()).raw("</title>\n<style>\n");
-    html.raw(Look.PAGE).raw(Look.DRAWING).raw("</style>\n</head>\n<body>\n");
-    html.raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
-    html.raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+    html.beginPage("Side by side: " + title);
     html.element("h1", "Side by side: " + title).raw("\n");
   }
 

@@ -38,22 +38,12 @@ public final class CurvePage {
     html.raw("the next outage. Before live work: isolate, lock out, prove dead; beware of ");
     html.raw(
         "backfeed, stored energy, DC arcs and battery gas. Local codes and a licensed person ");
-    html.raw("decide.</p></aside>\n</main>\n</body>\n</html>\n");
+    html.raw("decide.</p></aside>\n").endPage();
   }
 
   private void head() {
     String title = "Reserve against savings: " + curve.scenario().title();
-    html.raw(
-        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
-    html.raw("<meta charset=\"utf-8\"/>\n");
-    html.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"");
-    html.raw(
-        "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n");
-    html.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-    html.raw("<title>").text(title).raw("</title>\n<style>\n");
-    html.raw(Look.PAGE).raw(Look.DRAWING).raw("</style>\n</head>\n<body>\n");
-    html.raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
-    html.raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+    html.beginPage(title);
     html.element("h1", title).raw("\n");
     html.element(
         "p class=\"run\"",

@@ -24,6 +24,28 @@ final class Html {
     return this;
   }
 
+  /**
+   * Begins a self-contained page and its main part: one style, the patterns of the drawings,
+   * nothing from elsewhere.
+   *
+   * @param title in the window's bar
+   */
+  Html beginPage(String title) {
+    raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
+    raw("<meta charset=\"utf-8\"/>\n<meta http-equiv=\"Content-Security-Policy\" content=\"");
+    raw("default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n");
+    raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
+    raw("<title>").text(title).raw("</title>\n<style>\n");
+    raw(Look.PAGE).raw(Look.DRAWING).raw("</style>\n</head>\n<body>\n");
+    raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
+    return raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+  }
+
+  /** Ends what {@link #beginPage} began. */
+  Html endPage() {
+    return raw("</main>\n</body>\n</html>\n");
+  }
+
   /** Adds an element that holds nothing but a text; {@code open} is the tag with its attributes. */
   Html element(String open, String text) {
     out.append('<').append(open).append('>');

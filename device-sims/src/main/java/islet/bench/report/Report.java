@@ -74,24 +74,11 @@ public final class Report {
     events();
     cautions();
     settings();
-    html.raw("</main>\n</body>\n</html>\n");
+    html.endPage();
   }
 
   private void head() {
-    html.raw(
-        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
-    html.raw("<meta charset=\"utf-8\"/>\n");
-    html.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"");
-    html.raw(
-        "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n");
-    html.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-    html.raw("<title>").text(word(result.passed())).raw(": ").text(result.scenario());
-    html.raw("</title>\n<style>\n")
-        .raw(Look.PAGE)
-        .raw(Look.DRAWING)
-        .raw("</style>\n</head>\n<body>\n");
-    html.raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
-    html.raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+    html.beginPage(word(result.passed()) + ": " + result.scenario());
   }
 
   private static String word(boolean passed) {

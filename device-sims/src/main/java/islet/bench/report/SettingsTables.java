@@ -9,6 +9,7 @@ import islet.site.GridProfile;
 import islet.site.Section;
 import islet.site.Site;
 import islet.site.Tariff;
+import islet.site.Timed;
 import java.util.stream.Collectors;
 
 /** The site's settings as the run had them. */
@@ -86,11 +87,7 @@ final class SettingsTables {
     }
     percent("Reserve", run.reserveSoc());
     for (Site.ReserveWindow window : run.reserveWindows()) {
-      percent(
-          "Reserve "
-              + span(window.span())
-              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()),
-          window.reserveSoc());
+      percent("Reserve " + when(window), window.reserveSoc());
     }
     for (Site.ChargeWindow window : run.chargeWindows()) {
       row(
@@ -101,7 +98,7 @@ final class SettingsTables {
               + " %, at most "
               + Num.significant(window.maximumA())
               + " A"
-              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()));
+              + on(window));
     }
     dispatch(run.dispatch());
     if (!run.shedding().isEmpty()) {
@@ -136,10 +133,7 @@ final class SettingsTables {
       percent("Round trip, until measured", dispatch.roundTrip());
     }
     for (Dispatch.ExportWindow window : dispatch.exportWindows()) {
-      row(
-          "Export window",
-          span(window.span())
-              + (window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords()));
+      row("Export window", when(window));
     }
     if (dispatch.waitConfidence() > 0) {
       percent("Waits for a window if so sure of the utility", dispatch.waitConfidence());
@@ -286,6 +280,14 @@ final class SettingsTables {
           Num.fixed(band.importPerKWh(), 4) + ", export " + Num.fixed(band.exportPerKWh(), 4),
           tariff.currency() + "/kWh");
     }
+  }
+
+  private static String when(Timed window) {
+    return span(window.span()) + on(window);
+  }
+
+  private static String on(Timed window) {
+    return window.days().equals(DaySet.EVERY) ? "" : ", " + window.days().inWords();
   }
 
   private static String span(Site.MinuteSpan span) {
