@@ -94,11 +94,6 @@ final class TemperatureSense {
     return known;
   }
 
-  /** Whether all that is heard is in order. */
-  boolean sure() {
-    return known && byMeter.good() && byRegulator.good();
-  }
-
   boolean rings() {
     return byMeter.rings() || byRegulator.rings();
   }

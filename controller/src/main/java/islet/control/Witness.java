@@ -8,7 +8,7 @@ package islet.control;
 final class Witness {
 
   /** So long without a flaw before it is believed again (common practice). */
-  static final long RETURN_MICROS = 10_000_000;
+  private static final long RETURN_MICROS = 10_000_000;
 
   /** What is wrong for so long is worth an alarm (common practice: some reports at 1 Hz). */
   private static final long RING_MICROS = 5_000_000;

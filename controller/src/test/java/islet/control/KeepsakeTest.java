@@ -244,15 +244,15 @@ class KeepsakeTest {
   }
 
   /**
-   * 40 A for an hour are a tenth of the rated 400 Ah, and a little less of what a full bank holds;
-   * the voltage meanwhile would say otherwise.
+   * 49.6 V at rest are 72.31 % by the table; a full bank holds 1.0375 times its 400 Ah, of which an
+   * hour at 40 A takes 9.64 %. The voltage meanwhile would say otherwise.
    */
   @Test
   void theCountOfTheChargeGoesOn() {
     before.connected().currentA = -40;
     before.seconds(3600);
     double soc = before.out.soc;
-    assertEquals(0.623, soc, 0.005);
+    assertEquals(0.7231 - 40 / 415.0, soc, 0.0005);
     FakeSite after = restarted(FakeSite.SECOND);
     after.scan();
     assertEquals(soc, after.out.soc, 1e-3);
@@ -287,5 +287,39 @@ class KeepsakeTest {
     assertEquals(Authority.AUTO, after.out.authority);
     assertTrue(after.out.islandPermit);
     assertEquals(0.723, after.out.soc, 0.001);
+  }
+
+  /** A warning until tomorrow is one whoever is restarted, and ends when it would have. */
+  @Test
+  void aWarningStandsOnUntilItsTimeIsOver() {
+    before.connected();
+    order(OperatorOrder.WARN, "storm", 3600);
+    FakeSite after = restarted(HOUR / 2);
+    after.seconds(2);
+    assertTrue(after.out.warned);
+    assertEquals(1.0, after.out.reserveSoc);
+    FakeSite later = restarted(HOUR);
+    later.seconds(2);
+    assertFalse(later.out.warned);
+    assertEquals(0.5, later.out.reserveSoc);
+  }
+
+  /** Six outages of ten minutes shake the trust; a restart does not mend the line. */
+  @Test
+  void outagesThatWereSeenAreRemembered() {
+    before.connected();
+    double trusted = before.out.confidence;
+    for (int i = 0; i < 6; i++) {
+      before.utilityPu = 0;
+      before.seconds(600);
+      before.utilityPu = 1;
+      before.until(Phase.CONNECTED, 600);
+    }
+    before.seconds(61);
+    double shaken = before.out.confidence;
+    assertTrue(shaken < trusted - 0.001, shaken + " after " + trusted);
+    FakeSite after = restarted(0);
+    after.seconds(62);
+    assertEquals(shaken, after.out.confidence, 1e-5);
   }
 }

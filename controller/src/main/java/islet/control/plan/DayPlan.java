@@ -53,9 +53,4 @@ public final class DayPlan {
   public double cost() {
     return cost;
   }
-
-  /** How many intervals there are. */
-  public int intervals() {
-    return importKW.length;
-  }
 }
