@@ -20,6 +20,11 @@ final class CurvePicture {
   /** Bills closer together than this are told apart by the axis all the same. */
   private static final double LEAST_SPAN = 0.02;
 
+  /** Two labels closer than this would stand on each other. */
+  private static final double LABEL_WIDTH = 30;
+
+  private static final double LABEL_HEIGHT = 14;
+
   private record Line(String name, String look, double dark) {}
 
   private static final List<Line> LINES =
@@ -108,12 +113,28 @@ final class CurvePicture {
     return hours.y(hours(right, line.dark()));
   }
 
-  /** Each reserve stands above its highest mark. */
+  /** Each reserve stands above its highest mark; those whose marks fall together share a label. */
   private void reserves() {
-    for (ReservePoint point : curve.points()) {
-      double y = hours.y(hours(point, LINES.get(0).dark()));
-      svg.text("strong middle halo", x(point.bill()), Math.max(TOP - 2, y - 12), point.reserve());
+    String names = "";
+    for (int i = 0; i < curve.points().size(); i++) {
+      ReservePoint point = curve.points().get(i);
+      names += (names.isEmpty() ? "" : ", ") + point.reserve();
+      boolean shared = i + 1 < curve.points().size() && near(point, curve.points().get(i + 1));
+      if (!shared) {
+        double y = Math.max(TOP - 2, medianY(point) - 12);
+        svg.text("strong middle halo", x(point.bill()), y, names);
+        names = "";
+      }
     }
+  }
+
+  private boolean near(ReservePoint one, ReservePoint other) {
+    return Math.abs(x(one.bill()) - x(other.bill())) < LABEL_WIDTH
+        && Math.abs(medianY(one) - medianY(other)) < LABEL_HEIGHT;
+  }
+
+  private double medianY(ReservePoint point) {
+    return hours.y(hours(point, LINES.get(0).dark()));
   }
 
   private double x(double bill) {
