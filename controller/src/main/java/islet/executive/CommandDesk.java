@@ -45,9 +45,11 @@ final class CommandDesk {
   /** An answer is awaited this long. */
   private static final long ANSWER_MICROS = 1_000_000;
 
+  private static final long NEVER = Long.MIN_VALUE / 2;
+
   /** What was sent to one device. */
   private static final class Sent {
-    long at = Long.MIN_VALUE / 2;
+    long at = NEVER;
     long seq;
     boolean answered = true;
     boolean refused;
@@ -58,6 +60,10 @@ final class CommandDesk {
   private final double lifetimeS;
   private final int expiryS;
   private final long refreshMicros;
+
+  /** When the tie was last told to open or close; a hold on the way there is neither. */
+  private long switchedAt = NEVER;
+
   private final double mostExportW;
   private double exportLimitW;
   private final String[] shedNames;
@@ -132,14 +138,15 @@ final class CommandDesk {
   private void tie(Outputs out, long now) {
     if (!out.tieOrdered) {
       // What is wanted next counts as new, so that an old close is never repeated by comparison.
-      sent[Device.TIE.ordinal()].at = Long.MIN_VALUE / 2;
+      switchedAt = NEVER;
       return;
     }
     long again = out.tie == TieOrder.CLOSE ? CLOSE_AGAIN_MICROS : refreshMicros;
-    if (out.tie == tie && now - sent[Device.TIE.ordinal()].at < again) {
+    if (out.tie == tie && now - switchedAt < again) {
       return;
     }
     tie = out.tie;
+    switchedAt = now;
     Sent s = next(Device.TIE, now);
     publish(
         Device.TIE, s, TieCommand.LAYOUT.encode(new TieCommand(s.seq, now, lifetimeS, tie, "")));

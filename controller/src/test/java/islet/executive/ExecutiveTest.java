@@ -422,6 +422,26 @@ class ExecutiveTest {
     assertEquals(1, executive.badMessages());
   }
 
+  /** The tie has to open at once, padlock or not: the one is no repetition of the other. */
+  @Test
+  void aHoldDoesNotKeepTheFirstOrderToOpenBack() throws MalformedException {
+    Executive executive =
+        executive(
+            (in, instant, out) -> {
+              out.begin();
+              out.holdKey = "line crew";
+              out.holdPlaced = true;
+              out.tie = TieOrder.OPEN;
+              out.tieOrdered = true;
+            });
+    scans(executive, 1);
+    List<TieOrder> told = new ArrayList<>();
+    for (Message message : on(Device.TIE, Kind.COMMAND)) {
+      told.add(TieCommand.LAYOUT.decode(message.payload()).order());
+    }
+    assertEquals(List.of(TieOrder.HOLD, TieOrder.OPEN), told);
+  }
+
   @Test
   void aHoldGoesToTheTieUnderItsKey() throws MalformedException {
     Executive executive = executive(new SiteSupervisor(SITE));
