@@ -215,6 +215,11 @@ final class DayAhead {
     return question.isPresent();
   }
 
+  /** What is to be thought about. */
+  Optional<DayProblem> asked() {
+    return question.map(Question::problem);
+  }
+
   /** Thinks: works out the answer. Not in a scan; takes as long as it takes. */
   void think() {
     Optional<Question> asked = question;

@@ -4,10 +4,10 @@ import java.util.HashMap;
 import java.util.Map;
 
 /**
- * A memory in which a test has written what went before, and reads what has become of it; what it
- * doesn't name stays as it is.
+ * A memory, or what outlives a restart, in which a test has written what went before, and reads
+ * what has become of it; what it doesn't name stays as it is.
  */
-final class Given implements Memory {
+final class Given implements Memory, Keepsake {
 
   private final Map<String, Object> fields = new HashMap<>();
   private final Map<String, Object> seen = new HashMap<>();
@@ -44,6 +44,11 @@ final class Given implements Memory {
 
   @Override
   public double number(String what, double value) {
+    return (double) or(what, value);
+  }
+
+  @Override
+  public double estimate(String what, double value) {
     return (double) or(what, value);
   }
 
