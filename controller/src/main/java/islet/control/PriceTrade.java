@@ -25,6 +25,8 @@ final class PriceTrade {
   private final TariffClock ahead;
   private final CivilClock clock;
   private final DayTable windows;
+  private double importPerKWh;
+  private double exportPerKWh;
   private double replacePerKWh;
   private long pricedUntil = Long.MIN_VALUE;
   private Dispatch.Trade trade = Dispatch.Trade.NONE;
@@ -56,9 +58,8 @@ final class PriceTrade {
     Dispatch.Trade next = Dispatch.Trade.NONE;
     if (may && above) {
       boolean exports =
-          dispatch.trade() == Dispatch.Trade.EXPORT
-              && prices.exportPerKWh() * roundTrip > replacePerKWh;
-      boolean carries = prices.importPerKWh() * roundTrip > replacePerKWh;
+          dispatch.trade() == Dispatch.Trade.EXPORT && exportPerKWh * roundTrip > replacePerKWh;
+      boolean carries = importPerKWh * roundTrip > replacePerKWh;
       next = exports ? Dispatch.Trade.EXPORT : carries ? Dispatch.Trade.LOADS : Dispatch.Trade.NONE;
     }
     if (next != trade) {
@@ -75,6 +76,8 @@ final class PriceTrade {
 
   private void price(long now) {
     prices.turnTo(now);
+    importPerKWh = prices.importPerKWh();
+    exportPerKWh = prices.exportPerKWh();
     pricedUntil = prices.untilMicros();
     boolean windowed = !site.supervision().chargeWindows().isEmpty();
     double cheapest = Double.POSITIVE_INFINITY;
@@ -106,6 +109,8 @@ final class PriceTrade {
 
   void remember(Memory memory) {
     trade = memory.word("trade", trade);
+    importPerKWh = memory.number("import at", importPerKWh);
+    exportPerKWh = memory.number("export at", exportPerKWh);
     replacePerKWh = memory.number("replace at", replacePerKWh);
     pricedUntil = memory.instant("priced until", pricedUntil);
   }

@@ -118,6 +118,8 @@ final class StateCode {
           "outage counted",
           "above reserve",
           "trade",
+          "import at",
+          "export at",
           "replace at",
           "priced until",
           "charge ac",
