@@ -112,4 +112,85 @@ class RoundTripTest {
     assertEquals(0.9, before, 0.005);
     assertEquals(0.8, trip.invertedShare(), 0.02);
   }
+
+  /**
+   * 400 A at 50 V are 20 kWh an hour; beyond twenty capacities, 384 kWh, all that was counts half.
+   */
+  @Test
+  void whatLiesBeyondTenCapacitiesEachWayCountsHalf() {
+    hours(9.6, 400, 50, -22_000, InverterState.FOLLOWING);
+    hours(9.59, -400, 50, 18_000, InverterState.FOLLOWING);
+    Given before = new Given();
+    trip.keep(before);
+    assertEquals(3840, (double) before.seen("battery in ah"), 1);
+    assertEquals(192_000, (double) before.seen("battery in wh"), 50);
+    assertEquals(3836, (double) before.seen("battery out ah"), 1);
+    assertEquals(191_800, (double) before.seen("battery out wh"), 50);
+    hours(0.02, -400, 50, 18_000, InverterState.FOLLOWING);
+    Given after = new Given();
+    trip.keep(after);
+    for (String name :
+        new String[] {
+          "charge ac", "charge dc", "feed ac", "feed dc",
+          "battery in ah", "battery in wh", "battery out ah", "battery out wh"
+        }) {
+      double half = (double) before.seen(name) / 2;
+      assertEquals(half, (double) after.seen(name), 0.01 * half, name);
+    }
+  }
+
+  /** Three seconds between scans count, more is a gap. */
+  @Test
+  void aGapIsNotCounted() {
+    belief.currentA = 36;
+    belief.voltageV = 50;
+    for (int i = 0; i <= 100; i++) {
+      now += 3 * SECOND;
+      trip.measure(in, belief, now);
+    }
+    Given counted = new Given();
+    trip.keep(counted);
+    assertEquals(3, (double) counted.seen("battery in ah"), 1e-9);
+    for (int i = 0; i < 100; i++) {
+      now += 3 * SECOND + 1;
+      trip.measure(in, belief, now);
+    }
+    now -= 50 * SECOND;
+    trip.measure(in, belief, now);
+    trip.keep(counted);
+    assertEquals(3, (double) counted.seen("battery in ah"), 1e-9);
+    belief.currentSure = false;
+    now += SECOND;
+    trip.measure(in, belief, now);
+    trip.keep(counted);
+    assertEquals(3, (double) counted.seen("battery in ah"), 1e-9, "nor what is not sure");
+  }
+
+  /** Standing losses one way and energy the other on the two sides prove no efficiency. */
+  @Test
+  void powersOfBothSidesThatContradictEachOtherAreNotCounted() {
+    for (double[] sides : new double[][] {{-100, -2}, {100, 2}, {0, 2}, {0, -2}, {100, 0}}) {
+      now += SECOND;
+      in.take(
+          new InverterTelemetry(
+              0,
+              now,
+              50,
+              sides[1],
+              sides[0],
+              1,
+              60,
+              InverterState.FOLLOWING,
+              InverterTrip.NONE,
+              false,
+              false),
+          now);
+      trip.measure(in, belief, now);
+    }
+    Given kept = new Given();
+    trip.keep(kept);
+    for (String name : new String[] {"charge ac", "charge dc", "feed ac", "feed dc"}) {
+      assertEquals(0.0, kept.seen(name), name);
+    }
+  }
 }

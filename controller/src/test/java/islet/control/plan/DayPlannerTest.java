@@ -128,6 +128,64 @@ class DayPlannerTest {
     assertEquals(-0.062, plan.cost(), 1e-9);
   }
 
+  /** Half hours: 4 kW of store give 0.8 of it, so 1 kW for half an hour takes 0.5 / 0.72 kWh. */
+  @Test
+  void whatTheStoreLosesOnTheWayOutIsTakenFromIt() {
+    DayProblem p = new DayProblem(new Means(1, 10, 5, 5, 1, 0.8, 2, 3, 0.9, 0.9, 50), 1);
+    p.hours[0] = 0.5;
+    p.importPrice[0] = 1;
+    p.loadKW[0] = 1;
+    p.storedKWh = 8;
+    DayPlan plan = solve(p);
+    assertEquals(8 - 0.5 / 0.72, plan.storedKWh[0], 1e-9);
+    assertEquals(1 / 0.9, plan.dischargeKW[0], 1e-9);
+    assertEquals(0, plan.cost(), 1e-9);
+  }
+
+  /** Energy for nothing that would be worth 5 a kWh: it is taken until the store is full. */
+  @Test
+  void theStoreHoldsNoMoreThanFull() {
+    DayProblem p = problem(4);
+    p.storedKWh = 9;
+    p.endPerKWh = 5;
+    Arrays.fill(p.importPrice, 0);
+    DayPlan plan = solve(p);
+    assertEquals(10, plan.storedKWh[3], 1e-9);
+    assertEquals(-50, plan.cost(), 1e-9);
+  }
+
+  /**
+   * 9 kWh that are worth nothing here and 1 at the utility: 3 kW pass the inverter, 2 the store.
+   */
+  @Test
+  void inverterAndBatteryGiveNoMoreThanTheyCan() {
+    DayProblem p = problem(1);
+    p.storedKWh = 10;
+    p.importPrice[0] = 1;
+    p.exportPrice[0] = 1;
+    p.exportKW[0] = 40;
+    assertEquals(3, solve(p).exportKW[0], 1e-9);
+    DayProblem weak = new DayProblem(new Means(1, 10, 5, 2, 1, 1, 2, 3, 0.9, 0.9, 50), 1);
+    weak.hours[0] = 1;
+    weak.storedKWh = 10;
+    weak.importPrice[0] = 1;
+    weak.exportPrice[0] = 1;
+    weak.exportKW[0] = 40;
+    assertEquals(2, solve(weak).dischargeKW[0], 1e-9);
+    assertEquals(1.8, solve(weak).exportKW[0], 1e-9);
+  }
+
+  /** Ten now against a hundredth in an hour: still nobody waits who is below the reserve. */
+  @Test
+  void noPriceIsDearEnoughToWaitBelowTheReserve() {
+    DayProblem p = problem(2);
+    p.importPrice[0] = 10;
+    p.importPrice[1] = 0.01;
+    Arrays.fill(p.reserveKWh, 2.8);
+    assertEquals(2.8, solve(p).storedKWh[0], 1e-9);
+    assertEquals(10 * 2, solve(p).cost(), 1e-9);
+  }
+
   @Test
   void aLoadBeyondEverythingHasNoPlan() {
     DayProblem p = problem(1);
@@ -135,15 +193,49 @@ class DayPlannerTest {
     assertTrue(DayPlanner.solve(p).isEmpty());
   }
 
+  /** Each in its place: a power may be 0, a share may be 1, and neither may be beyond. */
   @Test
   void meansThatCannotBeAreRefused() {
-    assertThrows(
-        IllegalArgumentException.class, () -> new Means(10, 10, 5, 5, 1, 1, 2, 3, 0.9, 0.9, 50));
-    assertThrows(
-        IllegalArgumentException.class, () -> new Means(1, 10, -1, 5, 1, 1, 2, 3, 0.9, 0.9, 50));
-    assertThrows(
-        IllegalArgumentException.class, () -> new Means(1, 10, 5, 5, 0, 1, 2, 3, 0.9, 0.9, 50));
-    assertThrows(
-        IllegalArgumentException.class, () -> new Means(1, 10, 5, 5, 1, 1.1, 2, 3, 0.9, 0.9, 50));
+    double[] sound = {1, 10, 5, 5, 1, 1, 2, 3, 0.9, 0.9, 50};
+    int[] powers = {0, 2, 3, 6, 7, 10};
+    int[] shares = {4, 5, 8, 9};
+    for (int i : powers) {
+      assertEquals(0, at(with(sound, i, 0), i));
+      for (double bad : new double[] {-0.001, Double.NaN, Double.POSITIVE_INFINITY}) {
+        assertThrows(IllegalArgumentException.class, () -> with(sound, i, bad), i + " of " + bad);
+      }
+    }
+    for (int i : shares) {
+      assertEquals(1, at(with(sound, i, 1), i));
+      for (double bad : new double[] {0, -0.1, 1.001, Double.NaN}) {
+        assertThrows(IllegalArgumentException.class, () -> with(sound, i, bad), i + " of " + bad);
+      }
+    }
+    for (double bad : new double[] {1, 0.5, Double.NaN}) {
+      assertThrows(IllegalArgumentException.class, () -> with(sound, 1, bad));
+    }
+  }
+
+  private static Means with(double[] sound, int place, double value) {
+    double[] m = sound.clone();
+    m[place] = value;
+    return new Means(m[0], m[1], m[2], m[3], m[4], m[5], m[6], m[7], m[8], m[9], m[10]);
+  }
+
+  private static double at(Means m, int place) {
+    return new double[] {
+          m.floorKWh(),
+          m.fullKWh(),
+          m.chargeKW(),
+          m.dischargeKW(),
+          m.storedShare(),
+          m.givenShare(),
+          m.rectifyKW(),
+          m.invertKW(),
+          m.rectifiedShare(),
+          m.invertedShare(),
+          m.importKW()
+        }
+        [place];
   }
 }

@@ -139,4 +139,34 @@ class HourMeansTest {
       assertEquals(3, means.forecast(8, false));
     }
   }
+
+  @Test
+  void aDaysTextSaysEachHourInItsPlace() {
+    means.add(2, 0.5);
+    means.close(98, 0, false);
+    hour(98, 2, true, 0.25);
+    assertEquals("w2000000 - f250000" + " -".repeat(21), means.day(0));
+    means.add(3, 0.4999);
+    means.close(98, 3, false);
+    assertEquals("w2000000 - f250000" + " -".repeat(21), means.day(0), "less than half an hour");
+    HourMeans other = new HourMeans();
+    other.day(0, means.day(0));
+    other.close(98, 4, false);
+    hour(98, 5, false, 1);
+    other.add(1, 1);
+    other.close(98, 5, false);
+    assertEquals(means.day(0), other.day(0), "also when an hour is added");
+  }
+
+  @Test
+  void lookingAtWhatIsRememberedChangesNothing() {
+    hour(98, 0, false, 2);
+    hour(99, 0, true, 6);
+    hour(100, 0, true, 8);
+    means.visit((name, value) -> value);
+    assertEquals(7, means.forecast(0, true));
+    assertFalse(means.knows(1));
+    hour(98, 1, false, 1);
+    assertEquals("w2000000 w1000000" + " -".repeat(22), means.day(0));
+  }
 }
