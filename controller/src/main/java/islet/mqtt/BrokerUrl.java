@@ -2,19 +2,22 @@ package islet.mqtt;
 
 import java.net.URI;
 import java.net.URISyntaxException;
+import java.util.Optional;
 
 /**
  * Where a broker is.
  *
- * @param host name or address
+ * @param transport how MQTT travels there
+ * @param host name or address; an IPv6 address in brackets
  * @param port TCP port, 1 to 65535
+ * @param path of a WebSocket, such as {@code /mqtt}; empty otherwise
  */
-record BrokerUrl(String host, int port) {
-
-  /** Registered for MQTT without TLS: OASIS MQTT Version 5.0, 4.2, from memory. */
-  private static final int USUAL_PORT = 1883;
+record BrokerUrl(Transport transport, String host, int port, String path) {
 
   private static final int HIGHEST_PORT = 65_535;
+
+  /** What most brokers take for a WebSocket; common practice. */
+  private static final String USUAL_PATH = "/mqtt";
 
   /**
    * Reads an address.
@@ -28,33 +31,59 @@ record BrokerUrl(String host, int port) {
     } catch (URISyntaxException e) {
       throw new IllegalArgumentException(complaint(text), e);
     }
-    String scheme = String.valueOf(uri.getScheme());
+    Optional<Transport> transport = transport(String.valueOf(uri.getScheme()));
     String host = uri.getHost();
-    int port = uri.getPort() == -1 ? USUAL_PORT : uri.getPort();
-    boolean known = scheme.equals("tcp") || scheme.equals("mqtt");
-    if (!known || host == null || port < 1 || port > HIGHEST_PORT || !nothingMore(uri)) {
+    if (transport.isEmpty() || host == null || !nothingMore(uri, transport.get())) {
       throw new IllegalArgumentException(complaint(text));
     }
-    return new BrokerUrl(host, port);
+    int port = uri.getPort() == -1 ? transport.get().usualPort() : uri.getPort();
+    if (port < 1 || port > HIGHEST_PORT) {
+      throw new IllegalArgumentException(complaint(text));
+    }
+    return new BrokerUrl(transport.get(), host, port, path(transport.get(), uri.getPath()));
   }
 
-  private static boolean nothingMore(URI uri) {
+  private static Optional<Transport> transport(String scheme) {
+    if (scheme.equals("mqtt")) {
+      return Optional.of(Transport.TCP);
+    }
+    for (Transport transport : Transport.values()) {
+      if (scheme.equals(transport.scheme())) {
+        return Optional.of(transport);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static String path(Transport transport, String found) {
+    if (!transport.web()) {
+      return "";
+    }
+    return isNone(found) ? USUAL_PATH : found;
+  }
+
+  private static boolean isNone(String path) {
+    return path.isEmpty() || path.equals("/");
+  }
+
+  private static boolean nothingMore(URI uri, Transport transport) {
     return uri.getUserInfo() == null
         && uri.getQuery() == null
         && uri.getFragment() == null
-        && (uri.getPath().isEmpty() || uri.getPath().equals("/"));
+        && (transport.web() || isNone(uri.getPath()));
   }
 
   private static String complaint(String text) {
     return "\""
         + text
-        + "\" is not the address of a broker. Write tcp://HOST:PORT, for instance"
-        + " tcp://127.0.0.1:1883, with a port from 1 to 65535 and nothing after it.";
+        + "\" is not the address of a broker. Write tcp://HOST:PORT, ssl://HOST:PORT,"
+        + " ws://HOST:PORT/PATH or wss://HOST:PORT/PATH, for instance tcp://127.0.0.1:1883, with a"
+        + " port from 1 to 65535 and nothing after it.";
   }
 
   /** The form that the client library wants. */
   String forPaho() {
-    return "tcp://" + host + ":" + port;
+    return transport.scheme() + "://" + host + ":" + port + path;
   }
 
   @Override

@@ -36,12 +36,12 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   private final EmbeddedHiveMQ broker;
   private final Path folder;
-  private final int port;
+  private final Listeners listeners;
 
-  private EmbeddedBroker(EmbeddedHiveMQ broker, Path folder, int port) {
+  private EmbeddedBroker(EmbeddedHiveMQ broker, Path folder, Listeners listeners) {
     this.broker = broker;
     this.folder = folder;
-    this.port = port;
+    this.listeners = listeners;
   }
 
   /**
@@ -68,8 +68,19 @@ public final class EmbeddedBroker implements AutoCloseable {
    * @throws SurroundingsException with a sentence when the port is taken or it cannot start
    */
   public static EmbeddedBroker start(int port) throws SurroundingsException {
-    insistOnFree(port);
-    Path folder = prepareFolder(port);
+    return start(new Listeners(port, 0));
+  }
+
+  /**
+   * Starts a broker.
+   *
+   * @throws SurroundingsException with a sentence when a port is taken or it cannot start
+   */
+  public static EmbeddedBroker start(Listeners listeners) throws SurroundingsException {
+    for (int port : listeners.ports()) {
+      insistOnFree(port);
+    }
+    Path folder = prepareFolder(listeners);
     EmbeddedHiveMQ broker =
         EmbeddedHiveMQ.builder()
             .withConfigurationFolder(folder.resolve("conf"))
@@ -77,7 +88,7 @@ public final class EmbeddedBroker implements AutoCloseable {
             .withExtensionsFolder(folder.resolve("extensions"))
             .withoutLoggingBootstrap()
             .build();
-    EmbeddedBroker started = new EmbeddedBroker(broker, folder, port);
+    EmbeddedBroker started = new EmbeddedBroker(broker, folder, listeners);
     try {
       broker.start().get(START_LIMIT_SECONDS, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
@@ -90,7 +101,7 @@ public final class EmbeddedBroker implements AutoCloseable {
           "The embedded broker did not start on "
               + ADDRESS
               + ":"
-              + port
+              + listeners.tcpPort()
               + " ("
               + e.getMessage()
               + "). Name a broker that runs already with --broker.",
@@ -113,12 +124,17 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   /** Where it is reached. */
   public String url() {
-    return "tcp://" + ADDRESS + ":" + port;
+    return "tcp://" + ADDRESS + ":" + listeners.tcpPort();
   }
 
   /** Its TCP port. */
   public int port() {
-    return port;
+    return listeners.tcpPort();
+  }
+
+  /** Where it listens. */
+  public Listeners listeners() {
+    return listeners;
   }
 
   /** Where it keeps its files while it runs. */
@@ -143,7 +159,7 @@ public final class EmbeddedBroker implements AutoCloseable {
     return InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
   }
 
-  private static int freePort() throws SurroundingsException {
+  static int freePort() throws SurroundingsException {
     try (ServerSocket socket = new ServerSocket(0, 1, loopback())) {
       return socket.getLocalPort();
     } catch (IOException e) {
@@ -176,21 +192,23 @@ public final class EmbeddedBroker implements AutoCloseable {
   }
 
   private static void insistOnListening(EmbeddedBroker started) throws SurroundingsException {
-    try (Socket socket = new Socket()) {
-      socket.connect(new InetSocketAddress(loopback(), started.port), 2_000);
-    } catch (IOException e) {
-      started.close();
-      throw taken(started.port, e);
+    for (int port : started.listeners.ports()) {
+      try (Socket socket = new Socket()) {
+        socket.connect(new InetSocketAddress(loopback(), port), 2_000);
+      } catch (IOException e) {
+        started.close();
+        throw taken(port, e);
+      }
     }
   }
 
-  private static Path prepareFolder(int port) throws SurroundingsException {
+  private static Path prepareFolder(Listeners listeners) throws SurroundingsException {
     try {
       Path folder = Files.createTempDirectory("islet-broker-");
       for (String name : new String[] {"conf", "data", "extensions"}) {
         Files.createDirectory(folder.resolve(name));
       }
-      Files.writeString(folder.resolve("conf").resolve("config.xml"), configuration(port));
+      Files.writeString(folder.resolve("conf").resolve("config.xml"), configuration(listeners));
       return folder;
     } catch (IOException e) {
       throw new SurroundingsException(
@@ -198,15 +216,12 @@ public final class EmbeddedBroker implements AutoCloseable {
     }
   }
 
-  private static String configuration(int port) {
+  private static String configuration(Listeners listeners) {
     return """
         <?xml version="1.0"?>
         <hivemq>
           <listeners>
-            <tcp-listener>
-              <port>%d</port>
-              <bind-address>%s</bind-address>
-            </tcp-listener>
+            %s
           </listeners>
           <mqtt>
             <receive-maximum>
@@ -221,7 +236,7 @@ public final class EmbeddedBroker implements AutoCloseable {
           </anonymous-usage-statistics>
         </hivemq>
         """
-        .formatted(port, ADDRESS);
+        .formatted(listeners.elements(ADDRESS));
   }
 
   private static void removeFolder(Path folder) {

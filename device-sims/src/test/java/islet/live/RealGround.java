@@ -18,19 +18,25 @@ import java.util.function.BooleanSupplier;
 /** A real broker, each client behind a cable of its own, in wall time. */
 final class RealGround implements MqttGround {
 
+  private final String scheme;
   private final int brokerPort;
   private final PahoSettings settings;
   private final Map<String, Relay> relays = new HashMap<>();
   private final List<PahoBroker> clients = new ArrayList<>();
 
   RealGround(int brokerPort, int sessionExpirySeconds) {
+    this("tcp", brokerPort, sessionExpirySeconds);
+  }
+
+  RealGround(String scheme, int brokerPort, int sessionExpirySeconds) {
+    this.scheme = scheme;
     this.brokerPort = brokerPort;
     settings = new PahoSettings(5, 2, sessionExpirySeconds, 100, 200);
   }
 
   @Override
   public Port connect(String clientId, Message will, Port.Listener listener) {
-    PahoBroker client = new PahoBroker(relay(clientId).url(), settings);
+    PahoBroker client = new PahoBroker(relay(clientId).url(scheme), settings);
     clients.add(client);
     return client.connect(clientId, will, listener);
   }

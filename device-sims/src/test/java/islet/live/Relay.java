@@ -24,7 +24,11 @@ final class Relay implements AutoCloseable {
   }
 
   String url() {
-    return "tcp://127.0.0.1:" + door.getLocalPort();
+    return url("tcp");
+  }
+
+  String url(String scheme) {
+    return scheme + "://127.0.0.1:" + door.getLocalPort();
   }
 
   synchronized void cut() {
