@@ -13,6 +13,7 @@ import islet.executive.wall.FixedCycle;
 import islet.executive.wall.Thinker;
 import islet.executive.wall.WallClock;
 import islet.executive.wall.Watchdog;
+import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
@@ -28,8 +29,10 @@ import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicBoolean;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
 /** Runs the controller alone against a broker where devices speak the contract. */
@@ -70,8 +73,12 @@ public final class ControllerCommand implements Callable<Integer> {
       names = "--broker",
       required = true,
       paramLabel = "URL",
-      description = "an MQTT 5 broker that runs already, such as tcp://127.0.0.1:1883")
+      description =
+          "an MQTT 5 broker that runs already, such as tcp://127.0.0.1:1883 or, beyond this"
+              + " machine, ssl://broker.example:8883 with --user")
   private String broker = "";
+
+  @Mixin private final BrokerOptions account = new BrokerOptions();
 
   @Option(
       names = "--observe",
@@ -91,11 +98,11 @@ public final class ControllerCommand implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     PrintWriter err = spec.commandLine().getErr();
-    if (!PahoBroker.isAddress(broker)) {
-      err.println(
-          "--broker: found \""
-              + broker
-              + "\"; allowed is the address of a broker, for example tcp://127.0.0.1:1883.");
+    Access access;
+    try {
+      access = account.access(broker);
+    } catch (ParameterException e) {
+      err.println(e.getMessage());
       return BAD_INPUT;
     }
     Site site;
@@ -111,8 +118,8 @@ public final class ControllerCommand implements Callable<Integer> {
       JournalFolder files = new JournalFolder(folder);
       JournalFolder.Past past = files.past();
       try (Journal journal = new BackgroundJournal(new FileJournal(files, past))) {
-        PahoBroker.probe(broker, PROBE);
-        return supervise(site, journal, past);
+        PahoBroker.probe(broker, access, PROBE);
+        return supervise(site, journal, past, access);
       }
     } catch (BrokerUnreachableException e) {
       err.println(e.getMessage());
@@ -128,7 +135,7 @@ public final class ControllerCommand implements Callable<Integer> {
     }
   }
 
-  private int supervise(Site site, Journal journal, JournalFolder.Past past)
+  private int supervise(Site site, Journal journal, JournalFolder.Past past, Access access)
       throws IOException, InterruptedException {
     PrintWriter out = spec.commandLine().getOut();
     PrintWriter err = spec.commandLine().getErr();
@@ -155,7 +162,7 @@ public final class ControllerCommand implements Callable<Integer> {
             })
         .start(Thread.currentThread());
     int code = DONE;
-    try (PahoBroker paho = new PahoBroker(broker, PahoSettings.USUAL)) {
+    try (PahoBroker paho = new PahoBroker(broker, PahoSettings.USUAL.with(access))) {
       Duty duty =
           new Duty(
               site,

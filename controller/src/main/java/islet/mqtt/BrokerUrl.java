@@ -2,7 +2,9 @@ package islet.mqtt;
 
 import java.net.URI;
 import java.net.URISyntaxException;
+import java.util.Locale;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /**
  * Where a broker is.
@@ -15,6 +17,9 @@ import java.util.Optional;
 record BrokerUrl(Transport transport, String host, int port, String path) {
 
   private static final int HIGHEST_PORT = 65_535;
+
+  /** The whole block is the machine itself: RFC 1122, 3.2.1.3, from memory. */
+  private static final Pattern LOOPBACK = Pattern.compile("127(\\.\\d{1,3}){3}");
 
   /** What most brokers take for a WebSocket; common practice. */
   private static final String USUAL_PATH = "/mqtt";
@@ -79,6 +84,15 @@ record BrokerUrl(Transport transport, String host, int port, String path) {
         + "\" is not the address of a broker. Write tcp://HOST:PORT, ssl://HOST:PORT,"
         + " ws://HOST:PORT/PATH or wss://HOST:PORT/PATH, for instance tcp://127.0.0.1:1883, with a"
         + " port from 1 to 65535 and nothing after it.";
+  }
+
+  /**
+   * Whether the address is this machine's own by its letters: {@code localhost}, 127.x.x.x or ::1.
+   * Other names are not looked up, since what they mean may change.
+   */
+  boolean isLoopback() {
+    String name = host.toLowerCase(Locale.ROOT);
+    return name.equals("localhost") || name.equals("[::1]") || LOOPBACK.matcher(name).matches();
   }
 
   /** The form that the client library wants. */

@@ -36,6 +36,7 @@ final class PahoAttempt implements MqttCallback {
   private static final int SEND_RETAINED_IF_NEW = 1;
 
   private final PahoPort port;
+  private final BrokerUrl url;
   private final String clientId;
   private final Sockets sockets = new Sockets();
   private final MqttAsyncClient client;
@@ -46,6 +47,7 @@ final class PahoAttempt implements MqttCallback {
 
   PahoAttempt(PahoPort port, BrokerUrl url, String clientId) {
     this.port = port;
+    this.url = url;
     this.clientId = clientId;
     try {
       client = new MqttAsyncClient(url.forPaho(), clientId, new MemoryPersistence());
@@ -64,7 +66,7 @@ final class PahoAttempt implements MqttCallback {
     options.setKeepAliveInterval(settings.keepAliveSeconds());
     options.setConnectionTimeout(settings.connectSeconds());
     options.setMaximumPacketSize((long) PahoBroker.PAYLOAD_LIMIT + PahoBroker.PACKET_OVERHEAD);
-    options.setSocketFactory(sockets);
+    PahoBroker.identify(options, sockets, url, settings.access());
     if (!will.topic().isEmpty()) {
       MqttMessage last = Translation.toPaho(will);
       options.setWill(will.topic(), last);

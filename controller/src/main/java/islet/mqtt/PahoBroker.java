@@ -68,7 +68,7 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
   /**
    * Names a broker; nothing is connected yet.
    *
-   * @param url {@code tcp://host:port}
+   * @param url such as {@code tcp://host:port}
    * @throws IllegalArgumentException with a sentence when this is no such address
    */
   public PahoBroker(String url, PahoSettings settings) {
@@ -88,7 +88,7 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
     this.chance = chance;
   }
 
-  /** Whether a text is {@code tcp://host:port}, whoever may listen there. */
+  /** Whether a text is the address of a broker, whoever may listen there. */
   public static boolean isAddress(String text) {
     try {
       return !BrokerUrl.parse(text).host().isEmpty();
@@ -98,13 +98,44 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
   }
 
   /**
-   * Finds out whether an MQTT 5 broker answers.
+   * Whether what is sent to a broker leaves this machine.
    *
-   * @param url {@code tcp://host:port}
+   * @throws IllegalArgumentException with a sentence when this is no address of a broker
+   */
+  public static boolean leavesMachine(String url) {
+    return !BrokerUrl.parse(url).isLoopback();
+  }
+
+  /**
+   * Whether what is sent to a broker is encrypted on its way.
+   *
+   * @throws IllegalArgumentException with a sentence when this is no address of a broker
+   */
+  public static boolean isEncrypted(String url) {
+    return BrokerUrl.parse(url).transport().encrypted();
+  }
+
+  /**
+   * Finds out whether an MQTT 5 broker answers somebody who says nothing of himself.
+   *
+   * @param url such as {@code tcp://host:port}
    * @param timeout how long to wait, at least 1 ms
    * @throws BrokerUnreachableException with a sentence, when the address is none or nobody answers
    */
   public static void probe(String url, Duration timeout) throws BrokerUnreachableException {
+    probe(url, Access.NONE, timeout);
+  }
+
+  /**
+   * Finds out whether an MQTT 5 broker answers and takes a client in.
+   *
+   * @param url such as {@code tcp://host:port}
+   * @param timeout how long to wait, at least 1 ms
+   * @throws BrokerUnreachableException with a sentence, when the address is none, nobody answers or
+   *     the client is refused
+   */
+  public static void probe(String url, Access access, Duration timeout)
+      throws BrokerUnreachableException {
     BrokerUrl address;
     try {
       address = BrokerUrl.parse(url);
@@ -121,12 +152,16 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
       options.setCleanStart(true);
       options.setAutomaticReconnect(false);
       options.setConnectionTimeout((int) Math.max(1, timeout.toSeconds()));
-      options.setSocketFactory(sockets);
+      identify(options, sockets, address, access);
       IMqttToken token = client.connect(options);
       token.waitForCompletion(Math.max(1, timeout.toMillis()));
       client.disconnect().waitForCompletion(Math.max(1, timeout.toMillis()));
       client.close();
     } catch (MqttException e) {
+      if (Refusal.of(e).isPresent()) {
+        throw new BrokerUnreachableException(
+            "The broker at " + address + " " + Refusal.of(e).get().sentence(access), e);
+      }
       throw new BrokerUnreachableException(
           "No MQTT 5 broker answers at "
               + address
@@ -164,6 +199,16 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
     }
     for (PahoPort port : ports) {
       port.awaitClosed(FAREWELL);
+    }
+  }
+
+  /** Puts in what the client shows the broker. */
+  static void identify(
+      MqttConnectionOptions options, Sockets sockets, BrokerUrl url, Access access) {
+    options.setSocketFactory(sockets.factory(url.transport(), access));
+    if (!access.user().isEmpty()) {
+      options.setUserName(access.user());
+      options.setPassword(access.password());
     }
   }
 

@@ -10,13 +10,15 @@ package islet.mqtt;
  *     client that is away, 0 s or more
  * @param firstRetryMillis the pause before the first attempt to come back, 1 ms or more
  * @param longestRetryMillis the pause doubles with each failure up to this, ms
+ * @param access who the client says it is, and whom it believes
  */
 public record PahoSettings(
     int keepAliveSeconds,
     int connectSeconds,
     int sessionExpirySeconds,
     long firstRetryMillis,
-    long longestRetryMillis) {
+    long longestRetryMillis,
+    Access access) {
 
   /**
    * What a site needs: a lost link is seen within seconds, a broker that comes back is found within
@@ -31,6 +33,33 @@ public record PahoSettings(
     atLeast("session expiry", sessionExpirySeconds, 0, "s");
     atLeast("first pause before reconnecting", firstRetryMillis, 1, "ms");
     atLeast("longest pause before reconnecting", longestRetryMillis, firstRetryMillis, "ms");
+  }
+
+  /** Settings of a client that says nothing of itself. */
+  public PahoSettings(
+      int keepAliveSeconds,
+      int connectSeconds,
+      int sessionExpirySeconds,
+      long firstRetryMillis,
+      long longestRetryMillis) {
+    this(
+        keepAliveSeconds,
+        connectSeconds,
+        sessionExpirySeconds,
+        firstRetryMillis,
+        longestRetryMillis,
+        Access.NONE);
+  }
+
+  /** The same for a client that says who it is. */
+  public PahoSettings with(Access other) {
+    return new PahoSettings(
+        keepAliveSeconds,
+        connectSeconds,
+        sessionExpirySeconds,
+        firstRetryMillis,
+        longestRetryMillis,
+        other);
   }
 
   private static void atLeast(String what, long value, long least, String unit) {

@@ -2,28 +2,53 @@ package islet.mqtt;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.net.InetAddress;
 import java.net.Socket;
 import java.util.ArrayList;
 import java.util.List;
 import javax.net.SocketFactory;
+import javax.net.ssl.SSLParameters;
+import javax.net.ssl.SSLSocket;
 
 /**
  * Makes the sockets of one attempt to connect, without Nagle's algorithm (which costs 40 ms a QoS 1
  * exchange together with delayed acknowledgement, measured), and keeps hold of them: closing the
  * socket is the one sure way to be rid of a client that hangs.
+ *
+ * <p>Over TLS it speaks version 1.3 (RFC 8446) and nothing older, and asks for a certificate that
+ * names the host (RFC 2818, section 3.1, from memory) whatever the client library does.
  */
-final class Sockets extends SocketFactory {
+final class Sockets {
+
+  private static final String[] PROTOCOLS = {"TLSv1.3"};
 
   private final List<Socket> sockets = new ArrayList<>(1);
   private boolean closed;
 
-  @Override
-  public synchronized Socket createSocket() throws IOException {
+  /** The factory that the client library is to use. */
+  SocketFactory factory(Transport transport, Access access) {
+    return transport.encrypted()
+        ? new SecureSocketFactory(this, access.tls().getSocketFactory())
+        : new PlainSocketFactory(this);
+  }
+
+  Socket plain() throws IOException {
+    return kept(new Socket());
+  }
+
+  Socket secure(Socket made) throws IOException {
+    SSLSocket socket = (SSLSocket) made;
+    socket.setEnabledProtocols(PROTOCOLS);
+    SSLParameters parameters = socket.getSSLParameters();
+    parameters.setEndpointIdentificationAlgorithm("HTTPS");
+    socket.setSSLParameters(parameters);
+    return kept(socket);
+  }
+
+  private synchronized Socket kept(Socket socket) throws IOException {
     if (closed) {
+      socket.close();
       throw new IOException("This attempt to connect has been given up.");
     }
-    Socket socket = new Socket();
     socket.setTcpNoDelay(true);
     sockets.add(socket);
     return socket;
@@ -43,28 +68,7 @@ final class Sockets extends SocketFactory {
     sockets.clear();
   }
 
-  @Override
-  public Socket createSocket(String host, int port) {
-    throw unused();
-  }
-
-  @Override
-  public Socket createSocket(String host, int port, InetAddress localHost, int localPort) {
-    throw unused();
-  }
-
-  @Override
-  public Socket createSocket(InetAddress host, int port) {
-    throw unused();
-  }
-
-  @Override
-  public Socket createSocket(
-      InetAddress address, int port, InetAddress localAddress, int localPort) {
-    throw unused();
-  }
-
-  private static UnsupportedOperationException unused() {
+  static UnsupportedOperationException unused() {
     return new UnsupportedOperationException(
         "The MQTT client was expected to ask for an unconnected socket.");
   }

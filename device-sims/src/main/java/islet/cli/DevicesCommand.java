@@ -1,10 +1,12 @@
 package islet.cli;
 
+import islet.app.BrokerOptions;
 import islet.bench.EventLog;
 import islet.bench.Scenario;
 import islet.contract.IsoTime;
 import islet.live.DevicesRun;
 import islet.live.SiteOrScenario;
+import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import java.io.PrintWriter;
@@ -12,9 +14,9 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
 /** Runs the simulated devices alone, so that any controller can be put on the bench. */
@@ -40,25 +42,24 @@ final class DevicesCommand implements Callable<Integer> {
       names = "--broker",
       required = true,
       paramLabel = "URL",
-      description = "an MQTT 5 broker that runs already, such as tcp://127.0.0.1:1883")
+      description =
+          "an MQTT 5 broker that runs already, such as tcp://127.0.0.1:1883 or, beyond this"
+              + " machine, ssl://broker.example:8883 with --user")
   private String broker = "";
+
+  @Mixin private final BrokerOptions account = new BrokerOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
   public Integer call() throws BrokerUnreachableException {
-    if (!PahoBroker.isAddress(broker)) {
-      throw new ParameterException(
-          spec.commandLine(),
-          "--broker: found \""
-              + broker
-              + "\"; allowed is the address of a broker, for example tcp://127.0.0.1:1883.");
-    }
+    Access access = account.access(broker);
     Scenario scenario = SiteOrScenario.alone(file);
-    PahoBroker.probe(broker, PROBE);
+    PahoBroker.probe(broker, access, PROBE);
     PrintWriter print = spec.commandLine().getOut();
     try (StopSignal signal = new StopSignal()) {
-      try (DevicesRun run = new DevicesRun(scenario, broker, row -> print.println(line(row)))) {
+      try (DevicesRun run =
+          new DevicesRun(scenario, broker, access, row -> print.println(line(row)))) {
         signal.stops(run::stop);
         print.println("The devices of " + scenario.site().name() + " speak at " + broker + ".");
         var unused = run.run();

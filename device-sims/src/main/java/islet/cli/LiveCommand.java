@@ -1,5 +1,6 @@
 package islet.cli;
 
+import islet.app.BrokerOptions;
 import islet.bench.Judges;
 import islet.bench.RunFolder;
 import islet.bench.RunFolderException;
@@ -15,6 +16,7 @@ import islet.live.LinkBudget;
 import islet.live.LiveRun;
 import islet.live.SiteOrScenario;
 import islet.live.SurroundingsException;
+import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import java.io.IOException;
@@ -91,6 +93,8 @@ final class LiveCommand implements Callable<Integer> {
       description = "the run folder (default: none is written)")
   private Path out = Path.of("");
 
+  @Mixin private final BrokerOptions account = new BrokerOptions();
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
@@ -102,7 +106,12 @@ final class LiveCommand implements Callable<Integer> {
       throws RunFolderException, IOException, SurroundingsException, BrokerUnreachableException {
     double siteSpeed = speed();
     int brokerPort = port();
-    insistOnAddress();
+    Access access = Access.NONE;
+    if (broker.isEmpty()) {
+      account.insistOnNone();
+    } else {
+      access = account.access(broker);
+    }
     Scenario scenario = SiteOrScenario.read(file);
     LiveRun.insistOnPlayable(scenario);
     maker = supervisors.chosen(spec);
@@ -113,11 +122,11 @@ final class LiveCommand implements Callable<Integer> {
       int code;
       if (broker.isEmpty()) {
         try (EmbeddedBroker embedded = start(brokerPort)) {
-          code = run(scenario, siteSpeed, embedded.url(), signal);
+          code = run(scenario, siteSpeed, embedded.url(), access, signal);
         }
       } else {
-        PahoBroker.probe(broker, PROBE);
-        code = run(scenario, siteSpeed, broker, signal);
+        PahoBroker.probe(broker, access, PROBE);
+        code = run(scenario, siteSpeed, broker, access, signal);
       }
       signal.leaveWith(code);
       return code;
@@ -157,13 +166,6 @@ final class LiveCommand implements Callable<Integer> {
     throw refused("--port", port, "a whole number from 1 to 65535, for example 1883");
   }
 
-  private void insistOnAddress() {
-    if (!broker.isEmpty() && !PahoBroker.isAddress(broker)) {
-      throw refused(
-          "--broker", broker, "the address of a broker, for example tcp://127.0.0.1:1883");
-    }
-  }
-
   private ParameterException refused(String option, String found, String allowed) {
     return new ParameterException(
         spec.commandLine(), option + ": found \"" + found + "\"; allowed is " + allowed + ".");
@@ -182,7 +184,7 @@ final class LiveCommand implements Callable<Integer> {
         : EmbeddedBroker.start();
   }
 
-  private int run(Scenario scenario, double siteSpeed, String url, StopSignal signal)
+  private int run(Scenario scenario, double siteSpeed, String url, Access access, StopSignal signal)
       throws SurroundingsException, RunFolderException, IOException {
     PrintWriter print = spec.commandLine().getOut();
     LinkBudget budget = LinkBudget.of(scenario.site());
@@ -194,7 +196,7 @@ final class LiveCommand implements Callable<Integer> {
     Judges judges;
     long steps;
     try (teller;
-        LiveRun run = new LiveRun(scenario, maker, url, siteSpeed, teller::hear)) {
+        LiveRun run = new LiveRun(scenario, maker, url, access, siteSpeed, teller::hear)) {
       signal.stops(run::stop);
       teller.follow(run);
       judges = run.run();

@@ -11,6 +11,7 @@ import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
 import islet.contract.Topics;
+import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
 import java.time.Instant;
@@ -32,20 +33,27 @@ public final class DevicesRun implements AutoCloseable {
   private final DeviceStage stage;
   private final Port listening;
 
+  /** Connects the devices to a broker that takes everybody in. */
+  public DevicesRun(Scenario scenario, String brokerUrl, Consumer<EventLog.Row> hears) {
+    this(scenario, brokerUrl, Access.NONE, hears);
+  }
+
   /**
    * Connects the devices; links come up when they do.
    *
    * @param scenario begins at the present time, since a supervisor with a clock of its own drops
    *     what is old
    * @param brokerUrl such as {@code tcp://127.0.0.1:1883}
+   * @param access who the devices say they are
    * @param hears is told each event on the thread that calls {@link #run}, and must return at once
    */
-  public DevicesRun(Scenario scenario, String brokerUrl, Consumer<EventLog.Row> hears) {
+  public DevicesRun(
+      Scenario scenario, String brokerUrl, Access access, Consumer<EventLog.Row> hears) {
     LiveRun.insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     driver = new RealTimeDriver(time, 1);
-    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL);
+    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL.with(access));
     stage = new DeviceStage(scenario, time, driver.over(broker));
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());

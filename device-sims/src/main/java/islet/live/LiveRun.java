@@ -17,6 +17,7 @@ import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
 import islet.control.SupervisorMaker;
 import islet.fault.FaultKind;
+import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
 import islet.site.InputException;
@@ -90,6 +91,22 @@ public final class LiveRun implements AutoCloseable {
       String brokerUrl,
       double speed,
       Consumer<EventLog.Row> hears) {
+    this(scenario, maker, brokerUrl, Access.NONE, speed, hears);
+  }
+
+  /**
+   * Connects everybody, with a supervisor of a kind, by one account at the broker.
+   *
+   * @throws InputException when the scenario cuts links, or the supervisor can't be made for its
+   *     site
+   */
+  public LiveRun(
+      Scenario scenario,
+      SupervisorMaker maker,
+      String brokerUrl,
+      Access access,
+      double speed,
+      Consumer<EventLog.Row> hears) {
     insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
@@ -99,7 +116,7 @@ public final class LiveRun implements AutoCloseable {
             Math.round(LinkBudget.of(scenario.site()).messageS() * WAIT_SHARE * 1e6),
             System::nanoTime);
     driver.holdBack(inFlight::latestMicros);
-    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL);
+    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL.with(access));
     stage = new Stage(scenario, time, this::connect, Stage.supervisor(maker), (client, cut) -> {});
     stage.judges().supervisedBy(maker.name());
     stage.judges().listen(hears);
@@ -120,13 +137,8 @@ public final class LiveRun implements AutoCloseable {
             // What is missed meanwhile shows as silence, which the judges see for themselves.
           }
         };
-    // The judges' own loss is nobody's concern: their will is an empty message, which clears
-    // nothing.
-    listening =
-        connect(
-            judges,
-            Message.of(topics.of(Device.BENCH, Kind.EVENT), new byte[0], 0, false),
-            judging);
+    // The judges' own loss is nobody's concern, so they leave no will.
+    listening = connect(judges, Message.of("", new byte[0], 0, false), judging);
     listening.subscribe(topics.everything(), 1);
   }
 
