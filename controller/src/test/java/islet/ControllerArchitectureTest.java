@@ -82,6 +82,16 @@ final class ControllerArchitectureTest {
           .resideInAnyPackage("islet.mqtt", "islet.app", "org.eclipse.paho..");
 
   @ArchTest
+  static final ArchRule theScanKnowsNothingOfWhoMeasuresIt =
+      noClasses()
+          .that()
+          .resideInAnyPackage(
+              "islet.contract", "islet.site", "islet.control..", "islet.executive..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("islet.metrics");
+
+  @ArchTest
   static final ArchRule mqttKnowsOnlyTheContract =
       noClasses()
           .that()
@@ -98,7 +108,8 @@ final class ControllerArchitectureTest {
           "islet.site",
           "islet.control",
           "islet.executive",
-          "islet.executive.journal");
+          "islet.executive.journal",
+          "islet.metrics");
 
   @ArchTest
   static final ArchRule noCycles = slices().matching("islet.(*)..").should().beFreeOfCycles();

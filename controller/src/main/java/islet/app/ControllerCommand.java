@@ -13,6 +13,7 @@ import islet.executive.wall.FixedCycle;
 import islet.executive.wall.Thinker;
 import islet.executive.wall.WallClock;
 import islet.executive.wall.Watchdog;
+import islet.metrics.MetricsUnavailableException;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
@@ -22,10 +23,12 @@ import islet.site.Site;
 import islet.site.SiteReader;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicBoolean;
 import picocli.CommandLine.Command;
@@ -93,6 +96,14 @@ public final class ControllerCommand implements Callable<Integer> {
               + " id); one for each controller")
   private Path journalFolder = Path.of("");
 
+  @Option(
+      names = "--metrics",
+      paramLabel = "[ADDRESS:]PORT",
+      description =
+          "offers OpenMetrics at this port, path /metrics; without an address only to this"
+              + " machine, and to whoever is on it: it has no check of who asks")
+  private String metrics = "";
+
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
@@ -112,15 +123,26 @@ public final class ControllerCommand implements Callable<Integer> {
       e.problems().forEach(err::println);
       return BAD_INPUT;
     }
+    Optional<InetSocketAddress> metricsAt;
+    try {
+      metricsAt = MetricsDesk.address(metrics);
+    } catch (IllegalArgumentException e) {
+      err.println(e.getMessage());
+      return BAD_INPUT;
+    }
     Path folder =
         journalFolder.toString().isEmpty() ? Path.of("journal", site.id()) : journalFolder;
     try {
       JournalFolder files = new JournalFolder(folder);
       JournalFolder.Past past = files.past();
-      try (Journal journal = new BackgroundJournal(new FileJournal(files, past))) {
+      try (MetricsDesk desk = MetricsDesk.open(metricsAt);
+          Journal journal = new BackgroundJournal(new FileJournal(files, past))) {
         PahoBroker.probe(broker, access, PROBE);
-        return supervise(site, journal, past, access);
+        return supervise(site, journal, past, access, desk);
       }
+    } catch (MetricsUnavailableException e) {
+      err.println(e.getMessage());
+      return BAD_SURROUNDINGS;
     } catch (BrokerUnreachableException e) {
       err.println(e.getMessage());
       return BAD_SURROUNDINGS;
@@ -135,7 +157,8 @@ public final class ControllerCommand implements Callable<Integer> {
     }
   }
 
-  private int supervise(Site site, Journal journal, JournalFolder.Past past, Access access)
+  private int supervise(
+      Site site, Journal journal, JournalFolder.Past past, Access access, MetricsDesk desk)
       throws IOException, InterruptedException {
     PrintWriter out = spec.commandLine().getOut();
     PrintWriter err = spec.commandLine().getErr();
@@ -176,12 +199,16 @@ public final class ControllerCommand implements Callable<Integer> {
       duty.thinkWith(Thinker.beside());
       Notices notices = new Notices(duty, cycle::overruns, line -> tell(out, clock, line));
       out.println(instance + " supervises " + site.name() + " at " + broker + ".");
+      if (!desk.sentence().isEmpty()) {
+        out.println(desk.sentence());
+      }
       try {
-        cycle.run(
+        Runnable scan =
             () -> {
               duty.scan();
               notices.look(clock.micros());
-            });
+            };
+        cycle.run(desk.measure(scan, clock::micros, site, duty, journal, cycle, paho, start));
       } catch (RuntimeException e) {
         code = FAILED;
         err.println("The controller failed and ends; the devices go on by themselves.");

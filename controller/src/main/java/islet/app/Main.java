@@ -13,10 +13,16 @@ import picocli.CommandLine.Command;
     subcommands = {ControllerCommand.class, JournalCommand.class})
 public final class Main {
 
+  /** Where logging looks for its settings, unless somebody named others on the command line. */
+  private static final String LOGGING = "logback.configurationFile";
+
   private Main() {}
 
   /** Runs a command and leaves with its exit code. */
   public static void main(String[] args) {
+    if (System.getProperty(LOGGING) == null) {
+      System.setProperty(LOGGING, "islet/app/logging.xml");
+    }
     CommandLine line = new CommandLine(new Main());
     line.setOut(new PrintWriter(System.out, true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(System.err, true, StandardCharsets.UTF_8));

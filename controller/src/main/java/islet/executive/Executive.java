@@ -432,6 +432,21 @@ public final class Executive implements Port.Listener {
     }
   }
 
+  /**
+   * When a device's telemetry arrived last, microseconds since 1970, or {@link Inputs#NEVER}; also
+   * never when it has gone offline since.
+   */
+  public long heardAt(Device device) {
+    return switch (device) {
+      case REGULATOR -> in.regulatorAt();
+      case INVERTER -> in.inverterAt();
+      case CHARGER -> in.chargerAt();
+      case TIE -> in.tieAt();
+      case METER -> in.meterAt();
+      case SUPERVISOR, BENCH -> Inputs.NEVER;
+    };
+  }
+
   /** Messages dropped since the start because they were not what their topic promises. */
   public long badMessages() {
     return badMessages;

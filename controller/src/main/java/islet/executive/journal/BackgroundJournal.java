@@ -83,6 +83,11 @@ public final class BackgroundJournal implements Journal {
   }
 
   @Override
+  public long waiting() {
+    return tickets - durable;
+  }
+
+  @Override
   public boolean failing() {
     return diskFails || overflowed || !thread.isAlive();
   }

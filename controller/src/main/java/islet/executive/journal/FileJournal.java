@@ -205,6 +205,11 @@ public final class FileJournal implements Journal {
   }
 
   @Override
+  public long waiting() {
+    return tickets - durable;
+  }
+
+  @Override
   public boolean failing() {
     return failing;
   }

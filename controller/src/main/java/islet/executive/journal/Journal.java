@@ -43,6 +43,11 @@ public interface Journal extends AutoCloseable {
   /** The highest ticket up to which everything is on disk, save what {@link #failing} lost. */
   long durable();
 
+  /** Notes that are not known to be on disk yet. Asked by whoever takes the notes. */
+  default long waiting() {
+    return 0;
+  }
+
   /** Whether a note was lost, and no keepsake has been written since. */
   boolean failing();
 

@@ -35,6 +35,11 @@ public final class WallClock implements Clock {
     lastSteady = steadyNanos.getAsLong();
   }
 
+  /** The machine's steady clock, ns from anywhere: for spans, and for any thread. */
+  public static LongSupplier steady() {
+    return System::nanoTime;
+  }
+
   private static long machine() {
     Instant now = Instant.now();
     return now.getEpochSecond() * MICROS_PER_SECOND + now.getNano() / 1_000;

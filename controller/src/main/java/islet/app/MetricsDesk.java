@@ -1,0 +1,97 @@
+package islet.app;
+
+import islet.executive.Duty;
+import islet.executive.journal.Journal;
+import islet.executive.wall.FixedCycle;
+import islet.executive.wall.WallClock;
+import islet.metrics.MetricsAddress;
+import islet.metrics.MetricsPage;
+import islet.metrics.MetricsServer;
+import islet.metrics.MetricsUnavailableException;
+import islet.metrics.ScanTimes;
+import islet.metrics.Vitals;
+import islet.mqtt.PahoBroker;
+import islet.site.Site;
+import java.net.InetSocketAddress;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.LongSupplier;
+
+/** Offers the controller's metrics, when somebody wants them. */
+final class MetricsDesk implements AutoCloseable {
+
+  private final Optional<MetricsServer> server;
+
+  private MetricsDesk(Optional<MetricsServer> server) {
+    this.server = server;
+  }
+
+  /**
+   * Reads the option.
+   *
+   * @param option where, as given on the command line; empty for nowhere
+   * @throws IllegalArgumentException with a sentence when it is no address
+   */
+  static Optional<InetSocketAddress> address(String option) {
+    return option.isEmpty() ? Optional.empty() : Optional.of(MetricsAddress.parse(option));
+  }
+
+  /**
+   * Takes the port.
+   *
+   * @param address where; empty for nowhere
+   */
+  static MetricsDesk open(Optional<InetSocketAddress> address) throws MetricsUnavailableException {
+    if (address.isEmpty()) {
+      return new MetricsDesk(Optional.empty());
+    }
+    return new MetricsDesk(Optional.of(new MetricsServer(address.get(), WallClock.steady())));
+  }
+
+  /** Where the metrics are, in a sentence; empty for nowhere. */
+  String sentence() {
+    return server.map(s -> "Metrics at " + s.url() + ".").orElse("");
+  }
+
+  /**
+   * Measures from now on, and answers.
+   *
+   * @param scan one cycle's work
+   * @param nowMicros the scan's clock, asked on its thread
+   * @return that work and its measuring, to be done in its place
+   */
+  Runnable measure(
+      Runnable scan,
+      LongSupplier nowMicros,
+      Site site,
+      Duty duty,
+      Journal journal,
+      FixedCycle cycle,
+      PahoBroker broker,
+      Map<String, String> identity) {
+    if (server.isEmpty()) {
+      return scan;
+    }
+    ScanTimes times = new ScanTimes(WallClock.steady());
+    Vitals vitals = new Vitals(site, duty, journal);
+    MetricsPage page =
+        new MetricsPage(identity, times, vitals, cycle::overruns)
+            .drops("scan-behind", cycle::dropped)
+            .drops("unsent", () -> broker.counts().unsent())
+            .drops("unacknowledged", () -> broker.counts().unacknowledged())
+            .drops("oversized", () -> broker.counts().oversized())
+            .drops("overflow", () -> broker.counts().overflow())
+            .drops("failed", () -> broker.counts().failed());
+    server.get().start(page);
+    Runnable measured = times.measured(scan);
+    return () -> {
+      measured.run();
+      vitals.look(nowMicros.getAsLong());
+    };
+  }
+
+  @Override
+  public void close() {
+    server.ifPresent(MetricsServer::close);
+  }
+}
