@@ -50,7 +50,6 @@ final class LiveCommand implements Callable<Integer> {
   /** Registered for MQTT without TLS: OASIS MQTT Version 5.0, 4.2, from memory. */
   private static final int USUAL_PORT = 1883;
 
-  private static final int HIGHEST_PORT = 65_535;
   private static final double HIGHEST_SPEED = 1e6;
 
   private static final Duration PROBE = Duration.ofSeconds(5);
@@ -80,20 +79,14 @@ final class LiveCommand implements Callable<Integer> {
   private String broker = "";
 
   @Option(
-      names = "--port",
-      paramLabel = "N",
-      description =
-          "the TCP port of the broker in this process (default: 1883, or a free one when that is"
-              + " taken)")
-  private String port = "";
-
-  @Option(
       names = "--out",
       paramLabel = "DIR",
       description = "the run folder (default: none is written)")
   private Path out = Path.of("");
 
   @Mixin private final BrokerOptions account = new BrokerOptions();
+
+  @Mixin private final EmbeddedBrokerOptions embedding = new EmbeddedBrokerOptions();
 
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
@@ -105,11 +98,12 @@ final class LiveCommand implements Callable<Integer> {
   public Integer call()
       throws RunFolderException, IOException, SurroundingsException, BrokerUnreachableException {
     double siteSpeed = speed();
-    int brokerPort = port();
     Access access = Access.NONE;
     if (broker.isEmpty()) {
       account.insistOnNone();
+      embedding.check();
     } else {
+      embedding.insistOnNone();
       access = account.access(broker);
     }
     Scenario scenario = SiteOrScenario.read(file);
@@ -121,8 +115,8 @@ final class LiveCommand implements Callable<Integer> {
     try (StopSignal signal = new StopSignal()) {
       int code;
       if (broker.isEmpty()) {
-        try (EmbeddedBroker embedded = start(brokerPort)) {
-          code = run(scenario, siteSpeed, embedded.url(), access, signal);
+        try (EmbeddedBroker embedded = embedding.start()) {
+          code = run(scenario, siteSpeed, embedded.url(), embedding.ownAccess(), signal);
         }
       } else {
         PahoBroker.probe(broker, access, PROBE);
@@ -146,26 +140,6 @@ final class LiveCommand implements Callable<Integer> {
     throw refused("--speed", speed, "a number above 0 and at most 1000000, for example 60");
   }
 
-  /** The port that is asked for, or 0 when none is. */
-  private int port() {
-    if (port.isEmpty()) {
-      return 0;
-    }
-    if (!broker.isEmpty()) {
-      throw refused(
-          "--port", port, "nothing beside --broker, which names the port of that broker itself");
-    }
-    try {
-      int value = Integer.parseInt(port);
-      if (value >= 1 && value <= HIGHEST_PORT) {
-        return value;
-      }
-    } catch (NumberFormatException e) {
-      // Told below.
-    }
-    throw refused("--port", port, "a whole number from 1 to 65535, for example 1883");
-  }
-
   private ParameterException refused(String option, String found, String allowed) {
     return new ParameterException(
         spec.commandLine(), option + ": found \"" + found + "\"; allowed is " + allowed + ".");
@@ -173,15 +147,6 @@ final class LiveCommand implements Callable<Integer> {
 
   private static boolean isWanted(Path folder) {
     return !folder.toString().isEmpty();
-  }
-
-  private static EmbeddedBroker start(int wanted) throws SurroundingsException {
-    if (wanted > 0) {
-      return EmbeddedBroker.start(wanted);
-    }
-    return EmbeddedBroker.isFree(USUAL_PORT)
-        ? EmbeddedBroker.start(USUAL_PORT)
-        : EmbeddedBroker.start();
   }
 
   private int run(Scenario scenario, double siteSpeed, String url, Access access, StopSignal signal)
@@ -216,7 +181,7 @@ final class LiveCommand implements Callable<Integer> {
     return record.result().passed() ? Main.PASSED : Main.FAILED;
   }
 
-  private static void announce(PrintWriter print, Scenario scenario, double siteSpeed, String url) {
+  private void announce(PrintWriter print, Scenario scenario, double siteSpeed, String url) {
     URI address = URI.create(url);
     int listens = address.getPort() < 0 ? USUAL_PORT : address.getPort();
     String begins =
@@ -237,6 +202,7 @@ final class LiveCommand implements Callable<Integer> {
     print.println("Broker at " + url + ". To listen:");
     print.println(
         "  mosquitto_sub -h " + address.getHost() + " -p " + listens + " -t 'islet/#' -v");
+    embedding.announce(print);
     print.println();
   }
 

@@ -33,6 +33,7 @@ import picocli.CommandLine.Command;
       ControllerCommand.class,
       JournalCommand.class,
       DevicesCommand.class,
+      AccountCommand.class,
       ReferencesCommand.class,
       DocumentCommand.class,
       AutoComplete.GenerateCompletion.class

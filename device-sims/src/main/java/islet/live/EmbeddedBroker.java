@@ -1,6 +1,10 @@
 package islet.live;
 
 import com.hivemq.embedded.EmbeddedHiveMQ;
+import islet.live.account.Accounts;
+import islet.live.account.Gatekeeper;
+import islet.mqtt.AccessException;
+import islet.mqtt.PahoBroker;
 import java.io.IOException;
 import java.net.BindException;
 import java.net.InetAddress;
@@ -10,7 +14,10 @@ import java.net.Socket;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
@@ -31,17 +38,27 @@ public final class EmbeddedBroker implements AutoCloseable {
   private static final int MOST_PORTS = 3;
 
   private static final String ADDRESS = "127.0.0.1";
+
+  /** Above this a sender is disconnected; between the payload limit and this it is only ignored. */
+  private static final int PACKET_LIMIT = 1024 * 1024;
+
+  /** QoS 1 messages kept for a client that is away or slow; more are dropped, the oldest stay. */
+  private static final int QUEUE_LIMIT = 1_000;
+
   private static final long START_LIMIT_SECONDS = 30;
   private static final long STOP_LIMIT_SECONDS = 15;
 
   private final EmbeddedHiveMQ broker;
   private final Path folder;
   private final Listeners listeners;
+  private final Gatekeeper gatekeeper;
 
-  private EmbeddedBroker(EmbeddedHiveMQ broker, Path folder, Listeners listeners) {
+  private EmbeddedBroker(
+      EmbeddedHiveMQ broker, Path folder, Listeners listeners, Gatekeeper gatekeeper) {
     this.broker = broker;
     this.folder = folder;
     this.listeners = listeners;
+    this.gatekeeper = gatekeeper;
   }
 
   /**
@@ -50,15 +67,20 @@ public final class EmbeddedBroker implements AutoCloseable {
    * @throws SurroundingsException with a sentence when it cannot start
    */
   public static EmbeddedBroker start() throws SurroundingsException {
+    return start(new Listeners(0, 0));
+  }
+
+  private static EmbeddedBroker startOnFree(Listeners listeners, Optional<Accounts> accounts)
+      throws SurroundingsException {
     for (int attempt = 1; attempt < MOST_PORTS; attempt++) {
       try {
-        return start(freePort());
+        return start(listeners.withTcpPort(freePort()), accounts);
       } catch (SurroundingsException e) {
         // Between finding a port free and taking it, another program may have been quicker.
         LOG.info("the broker's free port was taken meanwhile; trying another: {}", e.getMessage());
       }
     }
-    return start(freePort());
+    return start(listeners.withTcpPort(freePort()), accounts);
   }
 
   /**
@@ -72,23 +94,39 @@ public final class EmbeddedBroker implements AutoCloseable {
   }
 
   /**
-   * Starts a broker.
+   * Starts a broker that takes everybody in.
    *
    * @throws SurroundingsException with a sentence when a port is taken or it cannot start
    */
   public static EmbeddedBroker start(Listeners listeners) throws SurroundingsException {
+    return start(listeners, Optional.empty());
+  }
+
+  /**
+   * Starts a broker.
+   *
+   * @param accounts who may connect; empty for everybody
+   * @throws SurroundingsException with a sentence when a port is taken or it cannot start
+   */
+  public static EmbeddedBroker start(Listeners listeners, Optional<Accounts> accounts)
+      throws SurroundingsException {
+    if (listeners.tcpPort() == 0) {
+      return startOnFree(listeners, accounts);
+    }
     for (int port : listeners.ports()) {
       insistOnFree(port);
     }
     Path folder = prepareFolder(listeners);
+    Gatekeeper gatekeeper = new Gatekeeper(accounts, PahoBroker.PAYLOAD_LIMIT);
     EmbeddedHiveMQ broker =
         EmbeddedHiveMQ.builder()
             .withConfigurationFolder(folder.resolve("conf"))
             .withDataFolder(folder.resolve("data"))
             .withExtensionsFolder(folder.resolve("extensions"))
             .withoutLoggingBootstrap()
+            .withEmbeddedExtension(gatekeeper.extension())
             .build();
-    EmbeddedBroker started = new EmbeddedBroker(broker, folder, listeners);
+    EmbeddedBroker started = new EmbeddedBroker(broker, folder, listeners, gatekeeper);
     try {
       broker.start().get(START_LIMIT_SECONDS, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
@@ -135,6 +173,11 @@ public final class EmbeddedBroker implements AutoCloseable {
   /** Where it listens. */
   public Listeners listeners() {
     return listeners;
+  }
+
+  /** What it has turned away since its start. From any thread. */
+  public Gatekeeper.Counts turnedAway() {
+    return gatekeeper.counts();
   }
 
   /** Where it keeps its files while it runs. */
@@ -203,30 +246,59 @@ public final class EmbeddedBroker implements AutoCloseable {
   }
 
   private static Path prepareFolder(Listeners listeners) throws SurroundingsException {
+    Path folder;
     try {
-      Path folder = Files.createTempDirectory("islet-broker-");
+      folder = Files.createTempDirectory("islet-broker-");
+    } catch (IOException e) {
+      throw noFolder(e);
+    }
+    try {
       for (String name : new String[] {"conf", "data", "extensions"}) {
         Files.createDirectory(folder.resolve(name));
       }
-      Files.writeString(folder.resolve("conf").resolve("config.xml"), configuration(listeners));
+      Path conf = folder.resolve("conf");
+      List<TlsStores> stores = new ArrayList<>();
+      for (TlsListener listener : listeners.tls()) {
+        stores.add(new TlsStores(listener, conf));
+      }
+      Files.writeString(conf.resolve("config.xml"), configuration(listeners, stores));
       return folder;
+    } catch (AccessException e) {
+      removeFolder(folder);
+      throw new SurroundingsException(String.valueOf(e.getMessage()), e);
     } catch (IOException e) {
-      throw new SurroundingsException(
-          "No temporary folder could be made for the embedded broker (" + e.getMessage() + ").", e);
+      removeFolder(folder);
+      throw noFolder(e);
     }
   }
 
-  private static String configuration(Listeners listeners) {
+  private static SurroundingsException noFolder(IOException e) {
+    return new SurroundingsException(
+        "No temporary folder could be made for the embedded broker (" + e.getMessage() + ").", e);
+  }
+
+  private static String configuration(Listeners listeners, List<TlsStores> stores) {
     return """
         <?xml version="1.0"?>
         <hivemq>
           <listeners>
             %s
           </listeners>
+          <restrictions>
+            <max-client-id-length>256</max-client-id-length>
+            <max-topic-length>256</max-topic-length>
+          </restrictions>
           <mqtt>
             <receive-maximum>
               <server-receive-maximum>1000</server-receive-maximum>
             </receive-maximum>
+            <packets>
+              <max-packet-size>%d</max-packet-size>
+            </packets>
+            <queued-messages>
+              <max-queue-size>%d</max-queue-size>
+              <strategy>discard</strategy>
+            </queued-messages>
           </mqtt>
           <persistence>
             <mode>in-memory</mode>
@@ -236,7 +308,7 @@ public final class EmbeddedBroker implements AutoCloseable {
           </anonymous-usage-statistics>
         </hivemq>
         """
-        .formatted(listeners.elements(ADDRESS));
+        .formatted(listeners.elements(ADDRESS, stores), PACKET_LIMIT, QUEUE_LIMIT);
   }
 
   private static void removeFolder(Path folder) {

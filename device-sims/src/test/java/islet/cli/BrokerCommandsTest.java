@@ -1,0 +1,154 @@
+package islet.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * The commands around brokers, accounts and certificates as a user meets them. Judged by exit codes
+ * and by what is on disk afterwards.
+ */
+class BrokerCommandsTest {
+
+  private static final String SITE =
+      Path.of(System.getProperty("islet.root", ".."), "config/sites/ferry-landing.yaml").toString();
+
+  @TempDir private Path folder = Path.of("");
+
+  private record Outcome(int code, String out, String err) {}
+
+  private static Outcome islet(String... args) {
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    int code = Main.run(args, new PrintWriter(out), new PrintWriter(err));
+    return new Outcome(code, out.toString(), err.toString());
+  }
+
+  private static void refuses(String reason, String... args) {
+    Outcome outcome = islet(args);
+    assertEquals(2, outcome.code(), outcome.toString());
+    assertTrue(outcome.err().contains(reason), outcome.err());
+  }
+
+  private String at(String name) {
+    return folder.resolve(name).toString();
+  }
+
+  @Test
+  void anAccountIsMadeWithAPasswordOfItsOwnAndMayBeRenewed() throws Exception {
+    String accounts = at("accounts.yaml");
+    String password = at("dockmaster.password");
+    String[] command = {
+      "account", accounts, "--user", "dockmaster", "--role", "operator", "--password-file", password
+    };
+    Outcome made = islet(command);
+    assertEquals(0, made.code(), made.err());
+    String secret = Files.readString(Path.of(password)).strip();
+    assertTrue(secret.length() >= 40, "256 bits need more than 40 letters");
+    String before = Files.readString(Path.of(accounts));
+    assertTrue(!before.contains(secret));
+    Files.writeString(Path.of(password), "another one\n");
+    assertEquals(0, islet(command).code());
+    String after = Files.readString(Path.of(accounts));
+    assertNotEquals(before, after);
+    assertEquals(1, after.split("user: dockmaster", -1).length - 1);
+    assertEquals(
+        0,
+        islet(
+                "account",
+                accounts,
+                "--user",
+                "class",
+                "--role",
+                "viewer,bench",
+                "--site",
+                "ferry-landing",
+                "--password-file",
+                at("class.password"))
+            .code());
+    assertTrue(Files.readString(Path.of(accounts)).contains("roles: [viewer, bench]"));
+  }
+
+  @Test
+  void anAccountThatCannotBeIsRefusedAndNothingIsWritten() {
+    refuses(
+        "one of supervisor, devices, operator, viewer, bench",
+        "account",
+        at("a.yaml"),
+        "--user",
+        "x",
+        "--role",
+        "captain",
+        "--password-file",
+        at("p"));
+    refuses(
+        "letters, digits",
+        "account",
+        at("a.yaml"),
+        "--user",
+        "a b",
+        "--role",
+        "viewer",
+        "--password-file",
+        at("p"));
+    assertTrue(Files.notExists(folder.resolve("a.yaml")) && Files.notExists(folder.resolve("p")));
+  }
+
+  @Test
+  void aBrokerBeyondThisMachineIsRefusedByEveryCommand() {
+    refuses("--wire-protected-otherwise", "live", SITE, "--broker", "tcp://192.0.2.7");
+    refuses("--wire-protected-otherwise", "devices", "--site", SITE, "--broker", "ssl://192.0.2.7");
+    refuses(
+        "--wire-protected-otherwise", "controller", "--site", SITE, "--broker", "ws://192.0.2.7/x");
+  }
+
+  @Test
+  void theBrokerInThisProcessListensBeyondThisMachineOnlyWithTlsAndAccounts() {
+    refuses("all three or none", "live", SITE, "--tls", "8883");
+    refuses("all three or none", "live", SITE, "--tls-address", "0.0.0.0");
+    refuses(
+        "--tls-address: found \"0.0.0.0\" without --accounts",
+        "live",
+        SITE,
+        "--tls",
+        "8883",
+        "--tls-cert",
+        "a",
+        "--tls-key",
+        "b",
+        "--tls-address",
+        "0.0.0.0");
+    refuses(
+        "found no certificate",
+        "live",
+        SITE,
+        "--tls",
+        "8883",
+        "--tls-cert",
+        at("a"),
+        "--tls-key",
+        at("b"));
+    refuses("no such file", "live", SITE, "--accounts", at("none.yaml"));
+    refuses("the port 2000 twice", "live", SITE, "--port", "2000", "--websocket", "2000");
+  }
+
+  @Test
+  void optionsOfOneBrokerAreRefusedBesideTheOther() {
+    refuses("beside --broker only", "live", SITE, "--user", "x", "--password-file", "y");
+    refuses(
+        "nothing beside --broker",
+        "live",
+        SITE,
+        "--broker",
+        "tcp://127.0.0.1",
+        "--websocket",
+        "9001");
+  }
+}
