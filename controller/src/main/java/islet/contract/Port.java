@@ -35,6 +35,14 @@ public interface Port {
 
     /** The link has come up ({@code true}) or gone down. */
     void link(boolean up);
+
+    /**
+     * Whether a topic means anything to it. Messages of other topics are dropped before they wait,
+     * so that they take nobody's room. Called on any thread; must return at once.
+     */
+    default boolean wants(String topic) {
+      return true;
+    }
   }
 
   /** Makes connected ports. */

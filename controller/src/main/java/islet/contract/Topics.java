@@ -34,6 +34,17 @@ public final class Topics {
     return ROOT + site + "/+/" + kind.segment();
   }
 
+  /**
+   * Whether a topic tells how things are, so that a newer message makes an older one worthless:
+   * telemetry, state and presence. Commands, answers, events and alarms are each worth something.
+   */
+  static boolean newestCounts(String topic) {
+    String kind = topic.substring(topic.lastIndexOf('/') + 1);
+    return kind.equals(Kind.TELEMETRY.segment())
+        || kind.equals(Kind.STATE.segment())
+        || kind.equals(Kind.ONLINE.segment());
+  }
+
   /** The message that the broker publishes for a device that is lost without farewell. */
   public Message will(Device device) {
     return Message.of(

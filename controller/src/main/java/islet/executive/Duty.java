@@ -70,6 +70,11 @@ public final class Duty {
 
         @Override
         public void link(boolean up) {}
+
+        @Override
+        public boolean wants(String topic) {
+          return false;
+        }
       };
 
   private static final long NEVER = Long.MIN_VALUE / 2;
@@ -174,6 +179,11 @@ public final class Duty {
         } else if (connection == leaving) {
           listener.message(message);
         }
+      }
+
+      @Override
+      public boolean wants(String topic) {
+        return topic.equals(telemetryTopic) || topic.equals(onlineTopic) || listener.wants(topic);
       }
 
       @Override

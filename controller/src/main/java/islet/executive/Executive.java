@@ -35,6 +35,7 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.LongAdder;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -57,6 +58,9 @@ public final class Executive implements Port.Listener {
 
   /** How long bad messages keep their alarm. */
   private static final long BAD_MICROS = 60_000_000;
+
+  /** Bad messages come into the log at most so often: a flood of them must not fill a disk. */
+  private static final long BAD_WORD_MICROS = 1_000_000;
 
   /** A way to handle one topic's messages. */
   private interface Handler {
@@ -92,6 +96,9 @@ public final class Executive implements Port.Listener {
   private long nextOnline;
   private long badUntil = Inputs.NEVER;
   private long badMessages;
+  private long nextBadWord = Inputs.NEVER;
+  private int hasty;
+  private final LongAdder unheard = new LongAdder();
   private Mode toldMode = Mode.STARTING;
   private boolean stateTold;
   private boolean toldClosed;
@@ -223,6 +230,11 @@ public final class Executive implements Port.Listener {
   }
 
   @Override
+  public boolean wants(String topic) {
+    return handlers.containsKey(topic);
+  }
+
+  @Override
   public void message(Message message) {
     Handler handler = handlers.get(message.topic());
     if (handler == null || message.payload().length == 0) {
@@ -232,8 +244,16 @@ public final class Executive implements Port.Listener {
       handler.handle(message);
     } catch (MalformedException e) {
       badMessages++;
-      badUntil = clock.micros() + BAD_MICROS;
-      LOG.warn("dropped a message on {}: {}", message.topic(), e.getMessage());
+      long now = clock.micros();
+      badUntil = now + BAD_MICROS;
+      if (now >= nextBadWord) {
+        nextBadWord = now + BAD_WORD_MICROS;
+        LOG.warn(
+            "dropped a message on {} ({} bad ones so far): {}",
+            message.topic(),
+            badMessages,
+            e.getMessage());
+      }
     }
   }
 
@@ -249,15 +269,28 @@ public final class Executive implements Port.Listener {
     SupervisorCommand command = SupervisorCommand.LAYOUT.decode(message.payload());
     Asked asked = new Asked(command, message);
     switch (Lifetime.of(clock.micros(), command.at(), command.lifetimeS())) {
-      case OVER -> answer(asked, AckResult.EXPIRED, Lifetime.OVER_REASON);
-      case AHEAD -> answer(asked, AckResult.REFUSED, Lifetime.AHEAD_REASON);
+      case OVER -> turnDown(asked, AckResult.EXPIRED, Lifetime.OVER_REASON);
+      case AHEAD -> turnDown(asked, AckResult.REFUSED, Lifetime.AHEAD_REASON);
       case GOOD -> {
         if (waiting.size() + unanswered.size() >= MOST_WAITING) {
-          answer(asked, AckResult.REFUSED, "too many orders are waiting");
+          turnDown(asked, AckResult.REFUSED, "too many orders are waiting");
         } else {
           waiting.add(asked);
         }
       }
+    }
+  }
+
+  /**
+   * Turns an order down at once. In a flood most are dropped without a word, since each answer is a
+   * message and a line of the journal.
+   */
+  private void turnDown(Asked asked, AckResult result, String reason) {
+    if (hasty < MOST_WAITING) {
+      hasty++;
+      answer(asked, result, reason);
+    } else {
+      unheard.increment();
     }
   }
 
@@ -304,6 +337,7 @@ public final class Executive implements Port.Listener {
   /** One scan: input image, logic, output image. */
   public void scan() {
     long now = clock.micros();
+    hasty = 0;
     Asked asked = waiting.poll();
     if (asked != null) {
       in.ask(asked.command());
@@ -450,6 +484,11 @@ public final class Executive implements Port.Listener {
   /** Messages dropped since the start because they were not what their topic promises. */
   public long badMessages() {
     return badMessages;
+  }
+
+  /** Operators' orders dropped without an answer since too many came at once. From any thread. */
+  public long unheardOrders() {
+    return unheard.sum();
   }
 
   /** The orders of the last scan, for the metrics. */

@@ -10,9 +10,17 @@ final class Drops {
   final LongAdder oversized = new LongAdder();
   final LongAdder overflow = new LongAdder();
   final LongAdder failed = new LongAdder();
+  final LongAdder refused = new LongAdder();
+  final LongAdder strange = new LongAdder();
 
   PahoBroker.Counts counts() {
     return new PahoBroker.Counts(
-        unsent.sum(), unacknowledged.sum(), oversized.sum(), overflow.sum(), failed.sum());
+        unsent.sum(),
+        unacknowledged.sum(),
+        oversized.sum(),
+        overflow.sum(),
+        failed.sum(),
+        refused.sum(),
+        strange.sum());
   }
 }

@@ -1,7 +1,10 @@
 package islet.mqtt;
 
+import islet.contract.Mailbox;
 import islet.contract.Message;
 import java.util.ArrayDeque;
+import java.util.Arrays;
+import java.util.OptionalInt;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -27,6 +30,9 @@ final class PahoAttempt implements MqttCallback {
   /** Session taken over: OASIS MQTT Version 5.0, 3.14.2.1, from memory. */
   private static final int SESSION_TAKEN_OVER = 0x8E;
 
+  /** Reason codes from here on say no: OASIS MQTT Version 5.0, 2.4, from memory. */
+  private static final int FIRST_REFUSAL = 0x80;
+
   private static final int NORMAL_DISCONNECTION = 0x00;
 
   /** Messages that may wait for the broker's acknowledgements: some seconds of a site's traffic. */
@@ -40,6 +46,7 @@ final class PahoAttempt implements MqttCallback {
   private final String clientId;
   private final Sockets sockets = new Sockets();
   private final MqttAsyncClient client;
+  private final Mailbox mailbox = new Mailbox(PahoBroker.TOPIC_LIMIT, PahoBroker.INBOUND_LIMIT);
   private final ArrayDeque<Message> outbound = new ArrayDeque<>();
 
   /** Guarded by the queue, as the queue itself is. */
@@ -139,11 +146,32 @@ final class PahoAttempt implements MqttCallback {
     MqttSubscription subscription = new MqttSubscription(filter, qos);
     subscription.setRetainHandling(wantRetained ? SEND_RETAINED : SEND_RETAINED_IF_NEW);
     try {
-      client.subscribe(new MqttSubscription[] {subscription});
+      client.subscribe(
+          new MqttSubscription[] {subscription}, this, toldOf(filter), new MqttProperties());
     } catch (MqttException e) {
       // A link on which nothing can be asked for is no link; a new one asks for everything again.
       gone("subscribing to " + filter + " failed: " + PahoBroker.reason(e), false);
     }
+  }
+
+  private MqttActionListener toldOf(String filter) {
+    return new MqttActionListener() {
+      @Override
+      public void onSuccess(IMqttToken token) {
+        refusal(token).ifPresent(code -> port.deaf(filter, code));
+      }
+
+      @Override
+      public void onFailure(IMqttToken token, Throwable cause) {
+        // A lost link, which is told elsewhere, or the broker's no.
+        refusal(token).ifPresent(code -> port.deaf(filter, code));
+      }
+    };
+  }
+
+  /** Where its messages wait for the listener. */
+  Mailbox mailbox() {
+    return mailbox;
   }
 
   /** QoS 1 messages that the broker has not acknowledged. */
@@ -218,8 +246,22 @@ final class PahoAttempt implements MqttCallback {
 
   @Override
   public void deliveryComplete(IMqttToken token) {
+    refusal(token).ifPresent(code -> port.refused(String.join(", ", topics(token)), code));
     // There is room for the next, if any waits; looking is left to the port's thread.
     port.run(this::sendWaiting);
+  }
+
+  /** The broker's reason for saying no; empty when it has said yes. */
+  private static OptionalInt refusal(IMqttToken token) {
+    int[] codes = token.getReasonCodes();
+    return codes == null
+        ? OptionalInt.empty()
+        : Arrays.stream(codes).filter(code -> code >= FIRST_REFUSAL).findFirst();
+  }
+
+  private static String[] topics(IMqttToken token) {
+    String[] topics = token.getTopics();
+    return topics == null ? new String[] {"a topic"} : topics;
   }
 
   @Override

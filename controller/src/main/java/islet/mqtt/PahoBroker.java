@@ -18,7 +18,8 @@ import org.eclipse.paho.mqttv5.common.MqttException;
  *
  * <p>Each port has one thread of its own, on which everything about its link happens and on which
  * its listener is called. The client library's threads only put work in that thread's queue and
- * never wait. The queue for messages is bounded; what does not fit is dropped and counted.
+ * never wait. Messages wait in a {@link islet.contract.Mailbox}, bounded as a whole and for each
+ * topic; what does not fit is dropped and counted.
  *
  * <p>A port comes back by itself, with exponential back-off. Each attempt uses a new client of the
  * library, and the old one is thrown away with its socket, since a client that hangs in
@@ -45,6 +46,9 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
   /** Messages that may wait for one port's listener: some minutes of a site's traffic. */
   static final int INBOUND_LIMIT = 10_000;
 
+  /** Of these, messages of one topic. */
+  static final int TOPIC_LIMIT = 2_000;
+
   private static final Duration FAREWELL = Duration.ofSeconds(3);
 
   /**
@@ -55,9 +59,18 @@ public final class PahoBroker implements Port.Broker, AutoCloseable {
    * @param oversized with a payload above {@link #PAYLOAD_LIMIT}, in or out
    * @param overflow come in while the listener was too far behind
    * @param failed come in, but the listener threw
+   * @param refused sent, but the broker refused them, since they are not the account's to write or
+   *     too large for it
+   * @param strange come in on topics that mean nothing to the listener
    */
   public record Counts(
-      long unsent, long unacknowledged, long oversized, long overflow, long failed) {}
+      long unsent,
+      long unacknowledged,
+      long oversized,
+      long overflow,
+      long failed,
+      long refused,
+      long strange) {}
 
   private final BrokerUrl url;
   private final PahoSettings settings;

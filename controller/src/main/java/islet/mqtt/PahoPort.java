@@ -10,7 +10,6 @@ import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
-import java.util.concurrent.atomic.AtomicInteger;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -37,7 +36,6 @@ final class PahoPort implements Port {
   private final Drops drops;
   private final ScheduledThreadPoolExecutor thread;
   private final Map<String, Integer> filters = new LinkedHashMap<>();
-  private final AtomicInteger waiting = new AtomicInteger();
   private final AtomicBoolean closing = new AtomicBoolean();
 
   /** The attempt that has become a link, while the link stands. */
@@ -147,12 +145,37 @@ final class PahoPort implements Port {
   void arrived(PahoAttempt attempt, Message message) {
     if (message.payload().length > PahoBroker.PAYLOAD_LIMIT) {
       drops.oversized.increment();
-    } else if (waiting.incrementAndGet() > PahoBroker.INBOUND_LIMIT) {
-      waiting.decrementAndGet();
-      drops.overflow.increment();
+    } else if (!listener.wants(message.topic())) {
+      drops.strange.increment();
     } else {
-      run(() -> handOver(attempt, message));
+      switch (attempt.mailbox().put(message)) {
+        case TAKEN -> run(() -> handOver(attempt));
+        case TAKEN_FOR_AN_OLDER, REFUSED -> drops.overflow.increment();
+      }
     }
+  }
+
+  /** The broker has said no to a subscription. */
+  void deaf(String filter, int reasonCode) {
+    drops.refused.increment();
+    LOG.warn(
+        "The broker lets {} hear nothing of {} (reason code {}). Look at its access list.",
+        clientId,
+        filter,
+        reasonCode);
+  }
+
+  /** The broker has said no to a message that was sent. */
+  void refused(String topic, int reasonCode) {
+    if (drops.refused.sum() == 0) {
+      LOG.warn(
+          "The broker refuses what {} publishes to {} (reason code {}). Look at its access list and"
+              + " limits; more of this is only counted.",
+          clientId,
+          topic,
+          reasonCode);
+    }
+    drops.refused.increment();
   }
 
   // On the port's thread.
@@ -231,12 +254,15 @@ final class PahoPort implements Port {
     }
   }
 
-  private void handOver(PahoAttempt attempt, Message message) {
-    waiting.decrementAndGet();
+  private void handOver(PahoAttempt attempt) {
     up(attempt);
-    if (closing.get() || !isCurrent(attempt)) {
-      return;
+    if (!closing.get() && isCurrent(attempt)) {
+      // There is one turn for each message that waits.
+      var unused = attempt.mailbox().deliver(this::hear);
     }
+  }
+
+  private void hear(Message message) {
     try {
       listener.message(message);
     } catch (RuntimeException e) {

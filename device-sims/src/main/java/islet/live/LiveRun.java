@@ -190,6 +190,10 @@ public final class LiveRun implements AutoCloseable {
     return counted(clientId, port);
   }
 
+  /**
+   * Counts what arrives. It wants every topic, also those that its listener passes over, since each
+   * message that comes shows that it is no longer on its way.
+   */
   private Port.Listener counted(String clientId, Port.Listener listener) {
     return new Port.Listener() {
       @Override
@@ -322,7 +326,8 @@ public final class LiveRun implements AutoCloseable {
         + counts.unacknowledged()
         + counts.oversized()
         + counts.overflow()
-        + counts.failed();
+        + counts.failed()
+        + counts.refused();
   }
 
   /** Takes everybody off the broker. */

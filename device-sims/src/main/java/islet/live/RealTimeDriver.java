@@ -194,6 +194,11 @@ public final class RealTimeDriver {
       public void link(boolean up) {
         handedOver.add(() -> listener.link(up));
       }
+
+      @Override
+      public boolean wants(String topic) {
+        return listener.wants(topic);
+      }
     };
   }
 

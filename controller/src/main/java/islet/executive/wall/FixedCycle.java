@@ -1,10 +1,10 @@
 package islet.executive.wall;
 
+import islet.contract.Mailbox;
 import islet.contract.Message;
 import islet.contract.Port;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.function.LongSupplier;
 
@@ -18,10 +18,12 @@ public final class FixedCycle {
   /** Messages that may wait for the scan; more are dropped and counted. */
   static final int MOST_WAITING = 10_000;
 
+  /** Of one topic: ten seconds of the fastest telemetry, which comes every 20 ms. */
+  static final int MOST_OF_TOPIC = 500;
+
   private final long periodNanos;
   private final LongSupplier steadyNanos;
   private final LinkedBlockingQueue<Runnable> queue = new LinkedBlockingQueue<>();
-  private final AtomicInteger waiting = new AtomicInteger();
   private final LongAdder dropped = new LongAdder();
   private volatile boolean stopped;
   private volatile long aliveNanos;
@@ -48,19 +50,24 @@ public final class FixedCycle {
   }
 
   private Port.Listener handingOver(Port.Listener listener) {
+    Mailbox mailbox = new Mailbox(MOST_OF_TOPIC, MOST_WAITING);
+    Runnable hearing =
+        () -> {
+          // There is one turn for each message that waits.
+          var unused = mailbox.deliver(listener::message);
+        };
     return new Port.Listener() {
       @Override
       public void message(Message message) {
-        if (waiting.incrementAndGet() > MOST_WAITING) {
-          waiting.decrementAndGet();
-          dropped.increment();
-          return;
+        switch (mailbox.put(message)) {
+          case TAKEN -> queue.add(hearing);
+          case TAKEN_FOR_AN_OLDER, REFUSED -> dropped.increment();
         }
-        queue.add(
-            () -> {
-              waiting.decrementAndGet();
-              listener.message(message);
-            });
+      }
+
+      @Override
+      public boolean wants(String topic) {
+        return listener.wants(topic);
       }
 
       @Override

@@ -98,6 +98,38 @@ class FixedCycleTest {
     assertEquals("link", heard.get(heard.size() - 1));
   }
 
+  @Test
+  void aFloodOnOneTopicPushesOutNothingOfTheOthers() throws InterruptedException {
+    List<Port.Listener> inner = new ArrayList<>();
+    Port.Broker broker =
+        cycle.over(
+            (id, will, listener) -> {
+              inner.add(listener);
+              return new NoPort();
+            });
+    List<String> heard = new ArrayList<>();
+    broker.connect(
+        "c",
+        Message.of("", new byte[0], 0, false),
+        new Port.Listener() {
+          @Override
+          public void message(Message message) {
+            heard.add(message.topic());
+          }
+
+          @Override
+          public void link(boolean up) {}
+        });
+    for (int i = 0; i < 100_000; i++) {
+      inner.get(0).message(Message.of("islet/v1/s/tie/telemetry", new byte[0], 0, false));
+    }
+    inner.get(0).message(Message.of("islet/v1/s/meter/telemetry", new byte[0], 0, false));
+    cycle.run(() -> scan(0, 1, 2));
+    assertEquals(FixedCycle.MOST_OF_TOPIC + 1, heard.size());
+    assertEquals("islet/v1/s/meter/telemetry", heard.get(heard.size() - 1));
+    assertEquals(100_000 - FixedCycle.MOST_OF_TOPIC, cycle.dropped());
+  }
+
   private static final class NoPort implements Port {
     @Override
     public void publish(Message message) {}
