@@ -10,6 +10,7 @@ import islet.executive.journal.FileJournal;
 import islet.executive.journal.Journal;
 import islet.executive.journal.JournalFolder;
 import islet.executive.wall.FixedCycle;
+import islet.executive.wall.LockstepCycle;
 import islet.executive.wall.Thinker;
 import islet.executive.wall.WallClock;
 import islet.executive.wall.Watchdog;
@@ -89,6 +90,13 @@ public final class ControllerCommand implements Callable<Integer> {
   private boolean observe;
 
   @Option(
+      names = "--lockstep",
+      description =
+          "scans when a bench calls for it (devices --lockstep), in simulated time, and ends with"
+              + " it; keeps no journal")
+  private boolean lockstep;
+
+  @Option(
       names = "--journal",
       paramLabel = "DIR",
       description =
@@ -130,6 +138,9 @@ public final class ControllerCommand implements Callable<Integer> {
       err.println(e.getMessage());
       return BAD_INPUT;
     }
+    if (lockstep) {
+      return inLockstep(site, access);
+    }
     Path folder =
         journalFolder.toString().isEmpty() ? Path.of("journal", site.id()) : journalFolder;
     try {
@@ -155,6 +166,34 @@ public final class ControllerCommand implements Callable<Integer> {
               + "). Make room or mend permissions, or name another folder with --journal.");
       return BAD_SURROUNDINGS;
     }
+  }
+
+  private int inLockstep(Site site, Access access) throws InterruptedException {
+    PrintWriter out = spec.commandLine().getOut();
+    PrintWriter err = spec.commandLine().getErr();
+    if (observe || !journalFolder.toString().isEmpty() || !metrics.isEmpty()) {
+      err.println(
+          "--lockstep: found beside --observe, --journal or --metrics; allowed is none of them, since"
+              + " a bench wants commands, and a run in simulated time is no part of a site's journal"
+              + " or of its metrics.");
+      return BAD_INPUT;
+    }
+    try {
+      PahoBroker.probe(broker, access, PROBE);
+    } catch (BrokerUnreachableException e) {
+      err.println(e.getMessage());
+      return BAD_SURROUNDINGS;
+    }
+    try (PahoBroker paho = new PahoBroker(broker, PahoSettings.USUAL.with(access))) {
+      LockstepCycle cycle = new LockstepCycle(site, SiteSupervisor::new, "islet", paho);
+      Stop stop = new Stop(cycle::stop);
+      out.println("Waiting at " + broker + " for a bench of " + site.id() + ".");
+      boolean ended = cycle.run();
+      out.println(ended ? "The bench has ended the run." : "Stopped.");
+      cycle.close();
+      stop.leaveWith(DONE);
+    }
+    return DONE;
   }
 
   private int supervise(

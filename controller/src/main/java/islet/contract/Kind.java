@@ -17,7 +17,11 @@ public enum Kind {
   /** Something that happened, for the sequence of events. */
   EVENT(1, false),
   /** Something that needs a person. */
-  ALARM(1, false);
+  ALARM(1, false),
+  /** The bench's call for a scan, in lockstep. */
+  STEP(1, false),
+  /** The controller's answer to that call: it has scanned. */
+  SCANNED(1, false);
 
   private final int qos;
   private final boolean retained;

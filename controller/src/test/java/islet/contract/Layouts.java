@@ -30,7 +30,9 @@ final class Layouts {
           Alarm.LAYOUT,
           Event.LAYOUT,
           DeviceState.LAYOUT,
-          Online.LAYOUT);
+          Online.LAYOUT,
+          Step.LAYOUT,
+          Scanned.LAYOUT);
 
   private static final DateTimeFormatter MILLIS =
       DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT)
@@ -48,7 +50,9 @@ final class Layouts {
       case NUMBER -> number(field, random);
       case WHOLE -> {
         long most = (long) field.maximum();
-        yield Long.toString(random.nextBoolean() ? most : Math.floorMod(random.nextLong(), most));
+        long least = (long) field.minimum();
+        long some = least + Math.floorMod(random.nextLong(), most - least);
+        yield Long.toString(random.nextBoolean() ? most : some);
       }
       case FLAG -> Boolean.toString(random.nextBoolean());
       case WORD -> '"' + field.words()[random.nextInt(field.words().length)] + '"';

@@ -19,7 +19,9 @@ class TopicsTest {
     for (String device :
         new String[] {"regulator", "inverter", "charger", "tie", "meter", "supervisor", "bench"}) {
       for (String kind :
-          new String[] {"telemetry", "state", "online", "command", "ack", "event", "alarm"}) {
+          new String[] {
+            "telemetry", "state", "online", "command", "ack", "event", "alarm", "step", "scanned"
+          }) {
         expected.add("islet/v1/ferry-landing/" + device + "/" + kind);
       }
     }

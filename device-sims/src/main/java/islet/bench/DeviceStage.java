@@ -18,8 +18,17 @@ public final class DeviceStage {
   private final SiteSimulation simulation;
   private final Wire wire;
 
-  /** Sets everybody up and connects the devices. */
+  /** Sets everybody up and connects the devices; links are real and nothing here cuts them. */
   public DeviceStage(Scenario scenario, VirtualTime time, Port.Broker broker) {
+    this(scenario, time, broker, outOfReach());
+  }
+
+  /**
+   * Sets everybody up and connects the devices.
+   *
+   * @param reach what faults may do to links and to the supervisor
+   */
+  public DeviceStage(Scenario scenario, VirtualTime time, Port.Broker broker, Reach reach) {
     Site site = scenario.site();
     judges = new Judges(scenario);
     simulation =
@@ -37,11 +46,11 @@ public final class DeviceStage {
       clients.put(SiteSimulation.clientId(site, device), device);
     }
     wire = new Wire(site.id(), clients, judges.attach(simulation));
-    FaultInjector faults = new FaultInjector(simulation.devices(), reach());
+    FaultInjector faults = new FaultInjector(simulation.devices(), reach);
     new Script(scenario, time, broker, simulation, faults, judges::note);
   }
 
-  private static Reach reach() {
+  private static Reach outOfReach() {
     return new Reach() {
       @Override
       public void cut(Device device, boolean cut) {
@@ -65,6 +74,16 @@ public final class DeviceStage {
     simulation.start();
   }
 
+  /**
+   * The supervisor is no more, and says nothing from now on.
+   *
+   * @param sentence why
+   */
+  public void crashed(long micros, String sentence) {
+    judges.note(micros, "supervisor", "crash", "", "", sentence);
+    judges.crashed(micros, sentence);
+  }
+
   /** Brings everything to the end. */
   public void finish(long endMicros) {
     simulation.settleBooks(endMicros);
@@ -84,6 +103,11 @@ public final class DeviceStage {
   /** Plant and devices. */
   public SiteSimulation simulation() {
     return simulation;
+  }
+
+  /** Steps that the plant has taken. */
+  public long steps() {
+    return simulation.plant().ledger().steps();
   }
 
   /** Takes the devices off the broker in good order. */

@@ -4,13 +4,7 @@ import islet.bench.plug.SupervisorCrash;
 import islet.bench.plug.Supervisors;
 import islet.bench.plug.WatchedSupervisor;
 import islet.contract.Device;
-import islet.contract.Kind;
-import islet.contract.MalformedException;
-import islet.contract.Message;
-import islet.contract.Mode;
 import islet.contract.Port;
-import islet.contract.SupervisorTelemetry;
-import islet.contract.Topics;
 import islet.control.Supervisor;
 import islet.control.SupervisorMaker;
 import islet.executive.Executive;
@@ -37,9 +31,9 @@ public final class Stage {
   private final Wire wire;
   private final VirtualTime.Timer scan;
   private final long scanMicros;
+  private final FalseMode falseMode;
   private boolean paused;
   private boolean crashed;
-  private String claim = "";
 
   /**
    * Sets everybody up and connects them.
@@ -68,11 +62,12 @@ public final class Stage {
             broker,
             judges::note);
     wire = new Wire(site.id(), clients(site), judges.attach(simulation));
+    falseMode = new FalseMode(site);
     executive =
         new Executive(
             site,
             supervisor.apply(site),
-            (clientId, will, listener) -> throughLiar(broker.connect(clientId, will, listener)),
+            (clientId, will, listener) -> falseMode.over(broker.connect(clientId, will, listener)),
             time::now,
             SiteSimulation.clientId(site, Device.SUPERVISOR));
     FaultInjector faults = new FaultInjector(simulation.devices(), reach(cutter));
@@ -103,7 +98,7 @@ public final class Stage {
 
       @Override
       public void claim(String mode) {
-        claim = mode;
+        falseMode.claim(mode);
       }
     };
   }
@@ -162,60 +157,5 @@ public final class Stage {
   public void close() {
     executive.close();
     simulation.close();
-  }
-
-  /** The supervisor's way to the broker, on which the bench can put a false mode. */
-  private Port throughLiar(Port honest) {
-    String told = new Topics(scenario.site().id()).of(Device.SUPERVISOR, Kind.TELEMETRY);
-    return new Port() {
-      @Override
-      public void publish(Message message) {
-        boolean lie = !claim.isEmpty() && message.topic().equals(told);
-        honest.publish(lie ? falsified(message) : message);
-      }
-
-      @Override
-      public void subscribe(String filter, int qos) {
-        honest.subscribe(filter, qos);
-      }
-
-      @Override
-      public boolean connected() {
-        return honest.connected();
-      }
-
-      @Override
-      public void close() {
-        honest.close();
-      }
-    };
-  }
-
-  private Message falsified(Message message) {
-    try {
-      SupervisorTelemetry t = SupervisorTelemetry.LAYOUT.decode(message.payload());
-      SupervisorTelemetry lie =
-          new SupervisorTelemetry(
-              t.seq(),
-              t.at(),
-              Mode.valueOf(claim),
-              t.stage(),
-              t.grid(),
-              t.tieClosed(),
-              t.batteryVoltageV(),
-              t.soc(),
-              t.reserveSoc(),
-              t.qualifiedInS(),
-              t.authority(),
-              t.overrides(),
-              t.voltageSoc(),
-              t.doubts(),
-              t.warned(),
-              t.confidence());
-      return Message.of(
-          message.topic(), SupervisorTelemetry.LAYOUT.encode(lie), message.qos(), message.retain());
-    } catch (MalformedException e) {
-      throw new IllegalStateException("the executive sent what it could not read itself", e);
-    }
   }
 }

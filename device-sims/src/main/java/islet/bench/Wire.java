@@ -73,7 +73,7 @@ public final class Wire implements WireTap {
             witness.happened(micros, address.device(), Event.LAYOUT.decode(message.payload()));
         case ALARM ->
             witness.alarmed(micros, address.device(), Alarm.LAYOUT.decode(message.payload()));
-        case STATE, COMMAND -> {}
+        case STATE, COMMAND, STEP, SCANNED -> {}
       }
     } catch (MalformedException e) {
       malformed++;

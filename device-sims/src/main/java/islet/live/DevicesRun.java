@@ -14,8 +14,13 @@ import islet.contract.Topics;
 import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
+import islet.site.Site;
 import java.time.Instant;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 
 /**
  * A scenario's devices alone by the wall clock over a real broker; the supervisor is somebody
@@ -23,6 +28,10 @@ import java.util.function.Consumer;
  * crossed the broker.
  */
 public final class DevicesRun implements AutoCloseable {
+
+  /** The devices that a site may have. */
+  public static final List<Device> DEVICES =
+      List.of(Device.REGULATOR, Device.INVERTER, Device.CHARGER, Device.TIE, Device.METER);
 
   private static final long MICROS_PER_MILLI = 1_000;
 
@@ -33,9 +42,9 @@ public final class DevicesRun implements AutoCloseable {
   private final DeviceStage stage;
   private final Port listening;
 
-  /** Connects the devices to a broker that takes everybody in. */
+  /** Connects all devices to a broker that takes everybody in. */
   public DevicesRun(Scenario scenario, String brokerUrl, Consumer<EventLog.Row> hears) {
-    this(scenario, brokerUrl, Access.NONE, hears);
+    this(scenario, brokerUrl, Access.NONE, Set.of(), hears);
   }
 
   /**
@@ -45,16 +54,26 @@ public final class DevicesRun implements AutoCloseable {
    *     what is old
    * @param brokerUrl such as {@code tcp://127.0.0.1:1883}
    * @param access who the devices say they are
+   * @param absent devices that are not on the wire, since somebody else's speak in their places;
+   *     their parts of the plant go on by their own settings
    * @param hears is told each event on the thread that calls {@link #run}, and must return at once
    */
   public DevicesRun(
-      Scenario scenario, String brokerUrl, Access access, Consumer<EventLog.Row> hears) {
+      Scenario scenario,
+      String brokerUrl,
+      Access access,
+      Set<Device> absent,
+      Consumer<EventLog.Row> hears) {
     LiveRun.insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     driver = new RealTimeDriver(time, 1);
     broker = new PahoBroker(brokerUrl, PahoSettings.USUAL.with(access));
-    stage = new DeviceStage(scenario, time, driver.over(broker));
+    Set<String> silent =
+        absent.stream()
+            .map(device -> SiteSimulation.clientId(scenario.site(), device))
+            .collect(Collectors.toSet());
+    stage = new DeviceStage(scenario, time, new OffTheWire(driver.over(broker), silent));
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());
     listening =
@@ -65,6 +84,18 @@ public final class DevicesRun implements AutoCloseable {
                 Message.of("", new byte[0], 0, false),
                 ear(topics));
     listening.subscribe(topics.everything(), 1);
+  }
+
+  /** The devices that a site has. */
+  public static Set<Device> partsOf(Site site) {
+    Set<Device> parts = EnumSet.copyOf(DEVICES);
+    if (!site.arrangement().hasSwitch()) {
+      parts.remove(Device.TIE);
+    }
+    if (!site.arrangement().hasCharger()) {
+      parts.remove(Device.CHARGER);
+    }
+    return parts;
   }
 
   private Port.Listener ear(Topics topics) {

@@ -18,6 +18,8 @@ import islet.contract.MeterTelemetry;
 import islet.contract.Online;
 import islet.contract.RegulatorCommand;
 import islet.contract.RegulatorTelemetry;
+import islet.contract.Scanned;
+import islet.contract.Step;
 import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.TieCommand;
@@ -86,6 +88,8 @@ final class WireTables {
       case ACK -> "the answer to an order";
       case EVENT -> "something that happened, for the sequence of events";
       case ALARM -> "something that needs a person";
+      case STEP -> "the bench's call for a scan, in [lockstep](own-controller.md)";
+      case SCANNED -> "the controller's answer to a step";
     };
   }
 
@@ -113,6 +117,9 @@ final class WireTables {
     }
     topic(out, topics.of(Device.SUPERVISOR, Kind.EVENT), "supervisor", Event.LAYOUT);
     topic(out, topics.of(Device.SUPERVISOR, Kind.ALARM), "supervisor", Alarm.LAYOUT);
+    topic(out, topics.of(Device.BENCH, Kind.STEP), "bench, in lockstep", Step.LAYOUT);
+    topic(
+        out, topics.of(Device.SUPERVISOR, Kind.SCANNED), "supervisor, in lockstep", Scanned.LAYOUT);
     return out.toString();
   }
 
@@ -129,7 +136,14 @@ final class WireTables {
       message(out, use.layout());
     }
     for (Layout<?> layout :
-        List.of(Ack.LAYOUT, DeviceState.LAYOUT, Online.LAYOUT, Event.LAYOUT, Alarm.LAYOUT)) {
+        List.of(
+            Ack.LAYOUT,
+            DeviceState.LAYOUT,
+            Online.LAYOUT,
+            Event.LAYOUT,
+            Alarm.LAYOUT,
+            Step.LAYOUT,
+            Scanned.LAYOUT)) {
       message(out, layout);
     }
     return out.toString();
