@@ -37,7 +37,14 @@ import picocli.CommandLine.Spec;
       "Runs a site's simulated devices alone over MQTT, by the wall clock, until Ctrl-C.",
       "The supervisor is another process: ./islet controller, or your own in any language.",
       "With --lockstep it plays a scenario at the controller's own pace, judges it as a rehearsal"
-          + " does, and leaves with 0 when it passed and 1 when it did not."
+          + " does, and leaves with its exit code."
+    },
+    exitCodeListHeading = "%nExit codes:%n",
+    exitCodeList = {
+      "0:ended in good order; in lockstep: passed",
+      "1:in lockstep: a verdict failed, or the controller stopped answering",
+      "2:the input is wrong; nothing was written",
+      "3:the surroundings are wrong: broker unreachable, no controller came"
     })
 final class DevicesCommand implements Callable<Integer> {
 
