@@ -247,7 +247,9 @@ public final class ControllerCommand implements Callable<Integer> {
               duty.scan();
               notices.look(clock.micros());
             };
-        cycle.run(desk.measure(scan, clock::micros, site, duty, journal, cycle, paho, start));
+        cycle.run(
+            desk.measure(scan, clock::micros, site, duty, journal, cycle, paho, start),
+            duty::urgent);
       } catch (RuntimeException e) {
         code = FAILED;
         err.println("The controller failed and ends; the devices go on by themselves.");

@@ -238,6 +238,11 @@ public final class Duty {
     executive.scan();
   }
 
+  /** Whether something has come since this was asked last that is worth a scan before its turn. */
+  public boolean urgent() {
+    return role == Role.COMMANDING && executive.urgent();
+  }
+
   private boolean mayTake(long now) {
     if (onlyObserves || upSince == NEVER || now - upSince < LISTEN_MICROS) {
       return false;

@@ -84,6 +84,7 @@ public final class Executive implements Port.Listener {
   private Port port;
   private Inputs in = new Inputs();
   private final Outputs out = new Outputs();
+  private final Urgency urgency;
   private final Map<String, Handler> handlers = new HashMap<>();
   private final ArrayDeque<Asked> waiting = new ArrayDeque<>();
   private final ArrayDeque<Heeded> unanswered = new ArrayDeque<>();
@@ -148,6 +149,7 @@ public final class Executive implements Port.Listener {
     this.topics = new Topics(site.id());
     this.clock = clock;
     this.supervisor = supervisor;
+    urgency = new Urgency(site);
     switched = site.arrangement().hasSwitch();
     heartbeatMicros = Math.round(site.supervision().heartbeatS() * 1e6);
     handle(
@@ -158,7 +160,10 @@ public final class Executive implements Port.Listener {
     handle(
         Device.INVERTER,
         InverterTelemetry.LAYOUT,
-        t -> in.take(t, clock.micros()),
+        t -> {
+          urgency.heard(in.inverter(), t);
+          in.take(t, clock.micros());
+        },
         () -> in.take(in.inverter(), Inputs.NEVER));
     handle(
         Device.CHARGER,
@@ -168,12 +173,18 @@ public final class Executive implements Port.Listener {
     handle(
         Device.TIE,
         TieTelemetry.LAYOUT,
-        t -> in.take(t, clock.micros()),
+        t -> {
+          urgency.heard(in.tie(), t);
+          in.take(t, clock.micros());
+        },
         () -> in.take(in.tie(), Inputs.NEVER));
     handle(
         Device.METER,
         MeterTelemetry.LAYOUT,
-        t -> in.take(t, clock.micros()),
+        t -> {
+          urgency.heard(in.meter(), t);
+          in.take(t, clock.micros());
+        },
         () -> in.take(in.meter(), Inputs.NEVER));
     handlers.put(topics.of(Device.SUPERVISOR, Kind.COMMAND), this::operator);
     this.broker = broker;
@@ -479,6 +490,15 @@ public final class Executive implements Port.Listener {
       case METER -> in.meterAt();
       case SUPERVISOR, BENCH -> Inputs.NEVER;
     };
+  }
+
+  /**
+   * Whether something has come, since this was asked last, that is worth a scan before its turn.
+   * Whoever scans by the wall clock may ask; in virtual time nobody does, so that a scan lies where
+   * the cycle says.
+   */
+  public boolean urgent() {
+    return urgency.taken();
   }
 
   /** Messages dropped since the start because they were not what their topic promises. */

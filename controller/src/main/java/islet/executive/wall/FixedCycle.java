@@ -6,12 +6,17 @@ import islet.contract.Port;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.LongAdder;
+import java.util.function.BooleanSupplier;
 import java.util.function.LongSupplier;
 
 /**
  * One thread that does everything: it takes in what has come and scans at a fixed cycle. Scans lie
  * on a fixed grid; one that is not over when the next is due costs that next one, which is counted
  * as an overrun and never made up for.
+ *
+ * <p>Between two scans of the grid an urgent message brings an early one, so that a lost utility is
+ * not left waiting for its turn. There are at most {@link #MOST_EARLY} of them in a cycle, and the
+ * grid stays where it is.
  */
 public final class FixedCycle {
 
@@ -21,6 +26,12 @@ public final class FixedCycle {
   /** Of one topic: ten seconds of the fastest telemetry, which comes every 20 ms. */
   static final int MOST_OF_TOPIC = 500;
 
+  /**
+   * Early scans in a cycle. What happens at a site at once comes as a message of each device that
+   * saw it; and somebody who makes urgent messages up must not get the scan to run all the time.
+   */
+  static final int MOST_EARLY = 4;
+
   private final long periodNanos;
   private final LongSupplier steadyNanos;
   private final LinkedBlockingQueue<Runnable> queue = new LinkedBlockingQueue<>();
@@ -28,6 +39,7 @@ public final class FixedCycle {
   private volatile boolean stopped;
   private volatile long aliveNanos;
   private final LongAdder overruns = new LongAdder();
+  private final LongAdder early = new LongAdder();
 
   /**
    * A cycle by the machine's steady clock.
@@ -83,17 +95,36 @@ public final class FixedCycle {
    * @param scan is called once a cycle on this thread
    */
   public void run(Runnable scan) throws InterruptedException {
+    run(scan, () -> false);
+  }
+
+  /**
+   * Scans until {@link #stop}. An exception of a scan or a listener ends it and is passed on.
+   *
+   * @param scan is called once a cycle on this thread, and early when something is urgent
+   * @param urgent whether what has come since it was asked last is worth an early scan; asked on
+   *     this thread after each message
+   */
+  public void run(Runnable scan, BooleanSupplier urgent) throws InterruptedException {
     long due = steadyNanos.getAsLong() + periodNanos;
+    int earlyLeft = MOST_EARLY;
     while (!stopped) {
       long wait = due - steadyNanos.getAsLong();
       if (wait > 0) {
         Runnable work = queue.poll(wait, TimeUnit.NANOSECONDS);
         if (work != null) {
           work.run();
+          if (urgent.getAsBoolean() && earlyLeft > 0) {
+            earlyLeft--;
+            early.increment();
+            takeIn(urgent);
+            scan.run();
+          }
         }
       } else {
-        takeIn();
+        takeIn(urgent);
         scan.run();
+        earlyLeft = MOST_EARLY;
         due += periodNanos;
         long late = steadyNanos.getAsLong() - due;
         if (late > 0) {
@@ -107,13 +138,14 @@ public final class FixedCycle {
   }
 
   /** What waits now, and not what comes meanwhile: a flood must not hold the scan. */
-  private void takeIn() {
+  private void takeIn(BooleanSupplier urgent) {
     for (int i = queue.size(); i > 0; i--) {
       Runnable work = queue.poll();
       if (work != null) {
         work.run();
       }
     }
+    var unused = urgent.getAsBoolean(); // whatever it is, the scan that follows heeds it
   }
 
   /** Ends after the scan at hand. From any thread. */
@@ -125,6 +157,11 @@ public final class FixedCycle {
   /** Cycles that went without a scan since the start. From any thread. */
   public long overruns() {
     return overruns.sum();
+  }
+
+  /** Scans between those of the grid since the start. From any thread. */
+  public long early() {
+    return early.sum();
   }
 
   /** Messages dropped since too many waited. From any thread. */

@@ -130,6 +130,49 @@ class FixedCycleTest {
     assertEquals(100_000 - FixedCycle.MOST_OF_TOPIC, cycle.dropped());
   }
 
+  @Test
+  void urgentMessagesBringEarlyScansButNotMoreThanACycleMayHaveAndTheGridStays()
+      throws InterruptedException {
+    List<Port.Listener> inner = new ArrayList<>();
+    boolean[] urgent = {false};
+    Port.Broker broker =
+        cycle.over(
+            (id, will, listener) -> {
+              inner.add(listener);
+              return new NoPort();
+            });
+    broker.connect(
+        "c",
+        Message.of("", new byte[0], 0, false),
+        new Port.Listener() {
+          @Override
+          public void message(Message message) {
+            urgent[0] = message.topic().equals("urgent");
+          }
+
+          @Override
+          public void link(boolean up) {}
+        });
+    // Whoever makes urgent messages up sends the next at once.
+    int perCycle = 1 + FixedCycle.MOST_EARLY;
+    cycle.run(
+        () -> {
+          scan(steady.nanos / MS, 0, 3 * perCycle + 1);
+          inner.get(0).message(Message.of("urgent", new byte[0], 0, false));
+        },
+        () -> {
+          boolean was = urgent[0];
+          urgent[0] = false;
+          return was;
+        });
+    assertEquals(3L * FixedCycle.MOST_EARLY, cycle.early());
+    assertEquals(0, cycle.overruns());
+    onGrid(perCycle, 1);
+    onGrid(2 * perCycle, 2);
+    onGrid(3 * perCycle, 3);
+    assertTrue(scans.get(1) - scans.get(0) <= 2, "the first early scan comes at once");
+  }
+
   private static final class NoPort implements Port {
     @Override
     public void publish(Message message) {}
