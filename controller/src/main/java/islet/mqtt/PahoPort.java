@@ -38,6 +38,9 @@ final class PahoPort implements Port {
   private final Map<String, Integer> filters = new LinkedHashMap<>();
   private final AtomicBoolean closing = new AtomicBoolean();
 
+  /** Held while the listener is told something, so that it hears one thing at a time. */
+  private final Object hearing = new Object();
+
   /** The attempt that has become a link, while the link stands. */
   private volatile Optional<PahoAttempt> live = Optional.empty();
 
@@ -147,11 +150,27 @@ final class PahoPort implements Port {
       drops.oversized.increment();
     } else if (!listener.wants(message.topic())) {
       drops.strange.increment();
-    } else {
+    } else if (!handOverAtOnce(attempt, message)) {
       switch (attempt.mailbox().put(message)) {
         case TAKEN -> run(() -> handOver(attempt));
         case TAKEN_FOR_AN_OLDER, REFUSED -> drops.overflow.increment();
       }
+    }
+  }
+
+  /**
+   * On a standing link with nothing waiting a message need not change threads once more, which
+   * costs a tenth of a millisecond, and on a busy machine much more (measured).
+   */
+  private boolean handOverAtOnce(PahoAttempt attempt, Message message) {
+    synchronized (hearing) {
+      Optional<PahoAttempt> link = live;
+      boolean stands = link.isPresent() && link.get() == attempt && !closing.get();
+      if (!stands || attempt.mailbox().size() > 0) {
+        return false;
+      }
+      hear(message);
+      return true;
     }
   }
 
@@ -214,10 +233,12 @@ final class PahoPort implements Port {
     // Retain handling 0 the first time, 1 later: on a resumed session only new subscriptions bring
     // retained messages (OASIS MQTT Version 5.0, 3.8.3.1, from memory).
     filters.forEach((filter, qos) -> attempt.subscribe(filter, qos, firstConnect));
-    live = current;
     firstConnect = false;
     later(() -> steady(attempt), STEADY_SECONDS * 1_000);
-    tell(true);
+    synchronized (hearing) {
+      live = current;
+      tell(true); // before a message is handed over
+    }
   }
 
   private void steady(PahoAttempt attempt) {
@@ -232,7 +253,7 @@ final class PahoPort implements Port {
       return;
     }
     boolean wasUp = live.isPresent();
-    live = Optional.empty();
+    noLonger();
     current = Optional.empty();
     drops.unsent.add(attempt.giveUpQueue());
     drops.unacknowledged.add(attempt.underWay());
@@ -257,8 +278,10 @@ final class PahoPort implements Port {
   private void handOver(PahoAttempt attempt) {
     up(attempt);
     if (!closing.get() && isCurrent(attempt)) {
-      // There is one turn for each message that waits.
-      var unused = attempt.mailbox().deliver(this::hear);
+      synchronized (hearing) {
+        // There is one turn for each message that waits.
+        var unused = attempt.mailbox().deliver(this::hear);
+      }
     }
   }
 
@@ -271,9 +294,18 @@ final class PahoPort implements Port {
     }
   }
 
+  /** From here on nothing is handed over at once. */
+  private void noLonger() {
+    synchronized (hearing) {
+      live = Optional.empty();
+    }
+  }
+
   private void tell(boolean isUp) {
     try {
-      listener.link(isUp);
+      synchronized (hearing) {
+        listener.link(isUp);
+      }
     } catch (RuntimeException e) {
       LOG.error("The listener of {} failed on news of its link.", clientId, e);
     }
@@ -282,7 +314,7 @@ final class PahoPort implements Port {
   private void leave() {
     finished = true;
     Optional<PahoAttempt> link = live;
-    live = Optional.empty();
+    noLonger();
     if (link.isPresent()) {
       later(this::end, FAREWELL_SECONDS * 1_000);
       link.get().farewell(FAREWELL_SECONDS);

@@ -94,7 +94,7 @@ final class KillTrial implements AutoCloseable {
     random = new Random(seed);
     this.folder = folder;
     this.boundS = boundS;
-    siteFile = hastySite(folder);
+    siteFile = TrialSite.write(folder, "ferry-landing", "5 s"); // not five minutes
     Scenario alone = SiteOrScenario.alone(siteFile);
     scenario = alone;
     topics = new Topics(scenario.site().id());
@@ -124,24 +124,6 @@ final class KillTrial implements AutoCloseable {
     if (Boolean.getBoolean("islet.trial.events")) {
       System.out.println(row);
     }
-  }
-
-  /** The demo site, whose utility qualifies after five seconds instead of five minutes. */
-  private static Path hastySite(Path folder) throws IOException {
-    Path config = Path.of(System.getProperty("islet.root"), "config");
-    String profile = "ieee1547-2018-category-iii.yaml";
-    String text = Files.readString(config.resolve("profiles").resolve(profile));
-    String hasty = text.replace("delay: 300 s", "delay: 5 s");
-    if (hasty.equals(text)) {
-      throw new IllegalStateException("the profile's delay is not where it was");
-    }
-    Files.createDirectories(folder.resolve("sites"));
-    Files.createDirectories(folder.resolve("profiles"));
-    Files.writeString(folder.resolve("profiles").resolve(profile), hasty);
-    Path site = folder.resolve("sites").resolve("ferry-landing.yaml");
-    String described = Files.readString(config.resolve("sites/ferry-landing.yaml"));
-    Files.writeString(site, described.replace("../loads/", config.resolve("loads") + "/"));
-    return site;
   }
 
   private void hear(Message message) {
@@ -247,7 +229,7 @@ final class KillTrial implements AutoCloseable {
   }
 
   /** Only what ships, wherever the class path of this process has it. */
-  private static String classPath() {
+  static String classPath() {
     return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator))
         .filter(
             entry ->
