@@ -81,7 +81,9 @@ final class MetricsDesk implements AutoCloseable {
             .drops("unacknowledged", () -> broker.counts().unacknowledged())
             .drops("oversized", () -> broker.counts().oversized())
             .drops("overflow", () -> broker.counts().overflow())
-            .drops("failed", () -> broker.counts().failed());
+            .drops("failed", () -> broker.counts().failed())
+            .drops("refused", () -> broker.counts().refused())
+            .drops("strange", () -> broker.counts().strange());
     server.get().start(page);
     Runnable measured = times.measured(scan);
     return () -> {

@@ -33,6 +33,7 @@ import islet.site.Site;
 import java.util.ArrayDeque;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.LongAdder;
@@ -86,6 +87,7 @@ public final class Executive implements Port.Listener {
   private final Outputs out = new Outputs();
   private final Urgency urgency;
   private final Map<String, Handler> handlers = new HashMap<>();
+  private final Set<String> own;
   private final ArrayDeque<Asked> waiting = new ArrayDeque<>();
   private final ArrayDeque<Heeded> unanswered = new ArrayDeque<>();
   private final ArrayDeque<Event> announced = new ArrayDeque<>();
@@ -189,6 +191,12 @@ public final class Executive implements Port.Listener {
     handlers.put(topics.of(Device.SUPERVISOR, Kind.COMMAND), this::operator);
     this.broker = broker;
     this.clientId = clientId;
+    // What the filters for all devices bring of its own words: no news, and nothing strange.
+    own =
+        Set.of(
+            topics.of(Device.SUPERVISOR, Kind.TELEMETRY),
+            topics.of(Device.SUPERVISOR, Kind.ONLINE),
+            topics.of(Device.SUPERVISOR, Kind.ACK));
     port = open();
     desk = new CommandDesk(site, topics, message -> port.publish(message), clock.micros());
   }
@@ -242,7 +250,7 @@ public final class Executive implements Port.Listener {
 
   @Override
   public boolean wants(String topic) {
-    return handlers.containsKey(topic);
+    return handlers.containsKey(topic) || own.contains(topic);
   }
 
   @Override

@@ -346,6 +346,37 @@ class ExecutiveTest {
     return Ack.LAYOUT.decode(last(on(Device.SUPERVISOR, Kind.ACK)).payload());
   }
 
+  /** Judged by the limits that docs/security.md states: 16 wait, 16 are turned down in a scan. */
+  @Test
+  void ofAThousandOrdersAtOnceAFewAreTurnedDownAndTheRestIsOnlyCounted() throws MalformedException {
+    Executive executive = executive(scripted);
+    for (int i = 0; i < 1_000; i++) {
+      executive.message(order(i, OperatorOrder.ACKNOWLEDGE, ""));
+    }
+    assertEquals(16, on(Device.SUPERVISOR, Kind.ACK).size());
+    assertEquals(AckResult.REFUSED, lastAck().result());
+    assertEquals(1_000 - 16 - 16, executive.unheardOrders());
+    scans(executive, 1);
+    executive.message(order(1_001, OperatorOrder.ACKNOWLEDGE, ""));
+    executive.message(order(1_002, OperatorOrder.ACKNOWLEDGE, ""));
+    assertEquals(1_002, lastAck().command());
+    assertEquals(AckResult.REFUSED, lastAck().result());
+    scans(executive, 20);
+    assertEquals(17, asked.size());
+  }
+
+  @Test
+  void whatAnyFilterBringsOfItsOwnIsNotStrangeAndWhatNobodySpeaksOnIs() {
+    Executive executive = executive(scripted);
+    for (Device device : List.of(Device.TIE, Device.METER, Device.SUPERVISOR)) {
+      for (Kind kind : List.of(Kind.TELEMETRY, Kind.ONLINE, Kind.ACK)) {
+        assertTrue(executive.wants(TOPICS.of(device, kind)));
+      }
+    }
+    assertFalse(executive.wants("islet/v1/ferry-landing/pump/telemetry"));
+    assertFalse(executive.wants("islet/v1/ferry-landing/bench/telemetry"));
+  }
+
   @Test
   void anOperatorsOrderIsAnsweredWithItsCorrelationAndCarriedOutOnce() throws MalformedException {
     Executive executive = executive(scripted);

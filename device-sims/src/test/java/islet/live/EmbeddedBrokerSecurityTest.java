@@ -158,6 +158,19 @@ class EmbeddedBrokerSecurityTest extends WireSecurity {
     }
   }
 
+  /** Mosquitto grants any subscription and then delivers nothing; this broker says no. */
+  @Test
+  void whoMayNotReadIsToldSo() throws Exception {
+    try (PahoBroker client =
+        new PahoBroker(broker.url(), SETTINGS.with(access("viewer", "viewer")))) {
+      Port port = client.connect("curious", NO_WILL, new Inbox());
+      port.subscribe("elsewhere/#", 1);
+      port.subscribe("#", 1);
+      await("two refusals", () -> client.counts().refused() == 2);
+      assertTrue(port.connected());
+    }
+  }
+
   @Test
   void aCertificateThatIsNoneIsToldBeforeAnythingListens() {
     TlsListener wrong =

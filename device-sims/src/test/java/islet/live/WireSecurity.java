@@ -260,6 +260,36 @@ abstract class WireSecurity {
     assertEquals(List.of(site + " proper"), heard(everything));
   }
 
+  /** The port's own limit, which both brokers are set to as well. */
+  @Test
+  void aPayloadAboveTheLimitIsDroppedAndItsSenderStays() throws Exception {
+    Inbox everything = listenToEverything();
+    String topic = topics.of(Device.SUPERVISOR, Kind.COMMAND);
+    String password =
+        new String(
+            Secrets.password(secrets().resolve("operator.password")), StandardCharsets.UTF_8);
+    try (RawClient client = new RawClient(plainPort(), site + "-raw", "operator", password)) {
+      String mark = site + " ";
+      client.publish(topic, mark + "x".repeat(PahoBroker.PAYLOAD_LIMIT - mark.length() + 1));
+      client.publish(topic, mark + "y".repeat(PahoBroker.PAYLOAD_LIMIT - mark.length()));
+      client.publish(topic, mark + "last");
+      client.flush();
+      await("the last message", () -> heard(everything).contains(mark + "last"));
+    }
+    List<String> heard = heard(everything);
+    assertEquals(2, heard.size());
+    assertEquals(PahoBroker.PAYLOAD_LIMIT, heard.get(0).length());
+  }
+
+  /** What the broker refuses is told in its acknowledgement, which the port counts. */
+  @Test
+  void thePortCountsWhatTheBrokerRefuses() throws Exception {
+    Port viewer = open("viewer", "counted", NO_WILL, new Inbox());
+    viewer.publish(message(topics.of(Device.TIE, Kind.COMMAND), "close"));
+    await("the refusal", () -> clients.get(0).counts().refused() == 1);
+    assertTrue(viewer.connected());
+  }
+
   @Test
   void tlsIsBelievedOnlyFromTheOwnAuthorityAndUnderTheRightName() throws Exception {
     String url = "ssl://127.0.0.1:" + tlsPort();
