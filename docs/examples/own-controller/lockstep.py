@@ -58,8 +58,8 @@ class Lockstep:
         self.step = None
 
     def run(self, host, port):
-        """Until the bench has ended the run; whether it has. Waits up to a minute for a broker."""
-        for second in range(60):
+        """Until the bench has ended the run; whether it has. Waits up to ten minutes for a broker."""
+        for second in range(600):
             try:
                 self.client.connect(host, port)
                 break

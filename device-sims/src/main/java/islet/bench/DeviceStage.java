@@ -95,6 +95,15 @@ public final class DeviceStage {
     return wire;
   }
 
+  /** What of the wire could not be read, in a sentence; empty when everything could. */
+  public String unreadable() {
+    return wire.malformed() == 0
+        ? ""
+        : wire.malformed()
+            + " messages on the wire could not be read, the first on "
+            + wire.firstMalformed();
+  }
+
   /** The judges. */
   public Judges judges() {
     return judges;

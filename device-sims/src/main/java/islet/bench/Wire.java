@@ -32,6 +32,7 @@ public final class Wire implements WireTap {
   private final Map<String, Device> devices;
   private final Witness witness;
   private long malformed;
+  private String firstMalformed = "";
 
   /**
    * A reader.
@@ -76,7 +77,7 @@ public final class Wire implements WireTap {
         case STATE, COMMAND, STEP, SCANNED -> {}
       }
     } catch (MalformedException e) {
-      malformed++;
+      refuse(message, e);
     }
   }
 
@@ -91,7 +92,7 @@ public final class Wire implements WireTap {
     try {
       command(micros, address.device(), message.payload());
     } catch (MalformedException e) {
-      malformed++;
+      refuse(message, e);
     }
   }
 
@@ -123,6 +124,17 @@ public final class Wire implements WireTap {
       }
       case BENCH -> {}
     }
+  }
+
+  private void refuse(Message message, MalformedException why) {
+    if (malformed++ == 0) {
+      firstMalformed = message.topic() + ": " + why.getMessage();
+    }
+  }
+
+  /** Topic of the first message that could not be read, and why not; empty when there was none. */
+  public String firstMalformed() {
+    return firstMalformed;
   }
 
   /** How many messages could not be read. */

@@ -194,6 +194,9 @@ final class LockstepOptions {
       if (!run.failure().isEmpty()) {
         aside.println("The controller's scans ended before the run did: " + run.failure() + ".");
       }
+      if (!run.unreadable().isEmpty()) {
+        aside.println(run.unreadable());
+      }
       record = judges.record(Version.text());
       steps = run.steps();
     }

@@ -230,6 +230,11 @@ public final class LockstepRun implements AutoCloseable {
     return failure;
   }
 
+  /** What of the controller's messages could not be read, in a sentence; empty when all could. */
+  public String unreadable() {
+    return stage.unreadable();
+  }
+
   /** Ends the run early; from any thread. */
   public void stop() {
     stopped = true;

@@ -62,6 +62,14 @@ class ControllerCommandTest {
   }
 
   @Test
+  void whatABenchHasNoUseForIsRefusedInLockstep() throws IOException {
+    String url = deadBroker();
+    assertEquals(2, run("controller", "--site", SITE, "--broker", url, "--lockstep", "--observe"));
+    assertTrue(err.toString().contains("--lockstep: found beside"), err.toString());
+    assertEquals(3, run("controller", "--site", SITE, "--broker", url, "--lockstep"));
+  }
+
+  @Test
   void aSiteThatCannotBeReadIsWrongInput() throws IOException {
     String nowhere = folder.resolve("nowhere.yaml").toString();
     assertEquals(

@@ -205,6 +205,34 @@ class LockstepRunTest {
   }
 
   @Test
+  void whatOfTheControllersMessagesCannotBeReadIsToldWithTopicAndReason() throws Exception {
+    byte[] nothing = "{}".getBytes(StandardCharsets.UTF_8);
+    Scenario scenario = ScenarioReader.read(OUTAGE, OptionalLong.empty());
+    try (PahoBroker there = new PahoBroker(broker.url(), PahoSettings.USUAL);
+        PahoBroker here = new PahoBroker(broker.url(), PahoSettings.USUAL);
+        Stub stub =
+            new Stub(
+                there,
+                scenario.site().id(),
+                59,
+                (self, step) -> {
+                  self.say(Kind.TELEMETRY, nothing);
+                  self.answer(step, 1);
+                });
+        LockstepRun run = new LockstepRun(scenario, here, SOON)) {
+      assertTrue(run.awaitController(SOON).isPresent());
+      assertTrue(stub.begun());
+      run.run(micros -> {});
+      assertTrue(
+          run.unreadable()
+              .startsWith(
+                  "1 messages on the wire could not be read, the first on"
+                      + " islet/v1/ferry-landing/supervisor/telemetry: "),
+          run.unreadable());
+    }
+  }
+
+  @Test
   void whenNobodyAnswersTheBenchSaysWhatItWaitedFor() throws Exception {
     Scenario scenario = ScenarioReader.read(OUTAGE, OptionalLong.empty());
     try (PahoBroker here = new PahoBroker(broker.url(), PahoSettings.USUAL);
