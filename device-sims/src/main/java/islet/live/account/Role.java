@@ -11,7 +11,7 @@ public enum Role {
     @Override
     boolean writes(Device device, Kind kind) {
       return switch (device) {
-        case SUPERVISOR -> kind != Kind.COMMAND;
+        case SUPERVISOR -> kind == Kind.SCANNED || told(kind);
         case REGULATOR, INVERTER, CHARGER, TIE, METER -> kind == Kind.COMMAND;
         case BENCH -> false;
       };
@@ -22,7 +22,7 @@ public enum Role {
     @Override
     boolean writes(Device device, Kind kind) {
       return switch (device) {
-        case REGULATOR, INVERTER, CHARGER, TIE, METER -> kind != Kind.COMMAND;
+        case REGULATOR, INVERTER, CHARGER, TIE, METER -> told(kind);
         case SUPERVISOR, BENCH -> false;
       };
     }
@@ -54,6 +54,14 @@ public enum Role {
   /** The word for it in an accounts file. */
   public String word() {
     return word;
+  }
+
+  /** Whether a kind of message is one in which a party tells of itself. */
+  private static boolean told(Kind kind) {
+    return switch (kind) {
+      case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM -> true;
+      case COMMAND, STEP, SCANNED -> false;
+    };
   }
 
   /** Whether it may publish on a device's topic of one kind. */
