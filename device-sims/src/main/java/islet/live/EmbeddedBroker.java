@@ -34,6 +34,13 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(EmbeddedBroker.class);
 
+  /**
+   * Two that start at once in one process could take each other's gatekeeper, as was seen: a
+   * gatekeeper finds its broker's registries in the library's static {@code Services}, which all
+   * brokers of a process share.
+   */
+  private static final Object ONE_AT_A_TIME = new Object();
+
   /** So many ports are tried before a start counts as failed. */
   private static final int MOST_PORTS = 3;
 
@@ -128,7 +135,9 @@ public final class EmbeddedBroker implements AutoCloseable {
             .build();
     EmbeddedBroker started = new EmbeddedBroker(broker, folder, listeners, gatekeeper);
     try {
-      broker.start().get(START_LIMIT_SECONDS, TimeUnit.SECONDS);
+      synchronized (ONE_AT_A_TIME) {
+        broker.start().get(START_LIMIT_SECONDS, TimeUnit.SECONDS);
+      }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       started.close();
