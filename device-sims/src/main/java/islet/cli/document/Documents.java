@@ -78,6 +78,7 @@ public record Documents(Path folder) {
     wire.put("examples", WireExamples.of(scenario));
     wire.put("messages", WireTables.messages());
     fill(texts, folder.resolve("mqtt.md"), wire);
+    texts.putAll(WireContract.files(folder));
     Map<String, String> names = new LinkedHashMap<>();
     names.put("faults", ScenarioTables.faults());
     names.put("sensors", ScenarioTables.sensors());

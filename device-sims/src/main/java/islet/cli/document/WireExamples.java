@@ -32,7 +32,7 @@ final class WireExamples {
   private static final long END = 120 * SECOND;
 
   /** A message and when it was sent, microseconds from the start. */
-  private record Heard(long at, String from, Message message) {}
+  record Heard(long at, String from, Message message) {}
 
   /** An example that the document wants: the first on a topic, from an instant on, with a text. */
   private record Wanted(String caption, Device device, Kind kind, long from, String containing) {}
@@ -129,7 +129,7 @@ final class WireExamples {
             + ". Change the list of wanted examples to what a run sends now.");
   }
 
-  private static Scenario drill(Scenario like) {
+  static Scenario drill(Scenario like) {
     return new Scenario(
         "Drill on the wire",
         like.file(),
@@ -154,7 +154,7 @@ final class WireExamples {
         like.traceStepS());
   }
 
-  private static List<Heard> listen(Scenario drill) {
+  static List<Heard> listen(Scenario drill) {
     long start = drill.startMicros();
     VirtualTime time = new VirtualTime(start);
     VirtualBroker broker = new VirtualBroker(time);

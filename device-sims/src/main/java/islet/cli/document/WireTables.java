@@ -45,11 +45,13 @@ final class WireTables {
 
   private record Suffix(String ending, String unit) {}
 
-  private record Use(Device device, Kind kind, Layout<?> layout) {}
+  /** A message of its own at one device. */
+  record Use(Device device, Kind kind, Layout<?> layout) {}
 
   private WireTables() {}
 
-  private static List<Use> uses() {
+  /** The messages that belong to one device alone. */
+  static List<Use> uses() {
     List<Use> uses = new ArrayList<>();
     uses.add(new Use(Device.REGULATOR, Kind.TELEMETRY, RegulatorTelemetry.LAYOUT));
     uses.add(new Use(Device.REGULATOR, Kind.COMMAND, RegulatorCommand.LAYOUT));
@@ -78,7 +80,8 @@ final class WireTables {
     return out.toString();
   }
 
-  private static String meaning(Kind kind) {
+  /** What a kind of message is. */
+  static String meaning(Kind kind) {
     return switch (kind) {
       case TELEMETRY ->
           "measured values, at 1 Hz and on change; a lost one is replaced by the next";

@@ -1,0 +1,43 @@
+package islet.live;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * The jar that ships, as {@link FieldTrial} runs it, for a few seconds. Judged by the JVM's log of
+ * its heap and the operating system's count of processor time, which a busy build server stretches
+ * less than the clock; the second that a start may take is the long trial's.
+ */
+@Timeout(120)
+class FieldTrialTest {
+
+  /** Twice what it takes on two cores of a small server, measured. */
+  private static final double PROCESSOR_S = 1.5;
+
+  private static final double RUN_S = 2;
+
+  @TempDir private Path folder = Path.of("");
+
+  @Test
+  void whatShipsStartsFastAndRunsInASmallHeap() throws Exception {
+    boolean built = Files.isRegularFile(FieldTrial.jar());
+    assertFalse(!built && "true".equals(System.getenv("CI")), "no jar was built");
+    assumeTrue(built, "the controller's jar is made by mvn package");
+    try (FieldTrial trial = new FieldTrial(folder)) {
+      FieldTrial.Need need = trial.run(RUN_S);
+      assertTrue(need.start().processorS() < PROCESSOR_S, need.start().toString());
+      assertTrue(need.collections() > 0, "no full collection was logged");
+      assertTrue(need.mostMb() < FieldTrial.HEAP_MB / 2, need.toString());
+      assertEquals(1, need.sample("islet_role{islet_role=\"COMMANDING\"}"));
+      assertTrue(need.sample("islet_scans_total") > RUN_S * 5, need.metrics());
+    }
+  }
+}
