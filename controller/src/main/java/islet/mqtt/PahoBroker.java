@@ -17,10 +17,10 @@ import org.eclipse.paho.mqttv5.common.MqttException;
  * Ports to a real MQTT 5 broker.
  *
  * <p>Each port has one thread of its own, on which everything about its link happens. The client
- * library's threads put work in that thread's queue and never wait; only on a standing link, when no
- * message waits, do they hand the next to the listener themselves, one at a time and in their order.
- * Otherwise messages wait in a {@link islet.contract.Mailbox}, bounded as a whole and for each
- * topic; what does not fit is dropped and counted.
+ * library's threads put work in that thread's queue and never wait; only on a standing link, when
+ * no message waits, do they hand the next to the listener themselves, one at a time and in their
+ * order. Otherwise messages wait in a {@link islet.contract.Mailbox}, bounded as a whole and for
+ * each topic; what does not fit is dropped and counted.
  *
  * <p>A port comes back by itself, with exponential back-off. Each attempt uses a new client of the
  * library, and the old one is thrown away with its socket, since a client that hangs in
