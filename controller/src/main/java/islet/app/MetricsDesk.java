@@ -75,7 +75,9 @@ final class MetricsDesk implements AutoCloseable {
     ScanTimes times = new ScanTimes(WallClock.steady());
     Vitals vitals = new Vitals(site, duty, journal);
     MetricsPage page =
-        new MetricsPage(identity, times, vitals, cycle::overruns)
+        new MetricsPage(identity, times, vitals)
+            .counter("islet_overruns", "Cycles that went without a scan.", cycle::overruns)
+            .counter("islet_early_scans", "Scans ahead of their time.", cycle::early)
             .drops("scan-behind", cycle::dropped)
             .drops("unsent", () -> broker.counts().unsent())
             .drops("unacknowledged", () -> broker.counts().unacknowledged())

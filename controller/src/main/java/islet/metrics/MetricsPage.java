@@ -1,6 +1,8 @@
 package islet.metrics;
 
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
@@ -8,24 +10,35 @@ import java.util.function.Supplier;
 /** The page of metrics: who the controller is, its scans, its vital signs, and what it dropped. */
 public final class MetricsPage implements Supplier<byte[]> {
 
+  private record Counter(String family, String help, LongSupplier count) {}
+
   private final Map<String, String> identity;
   private final ScanTimes times;
   private final Vitals vitals;
-  private final LongSupplier overruns;
+  private final List<Counter> counters = new ArrayList<>();
   private final Map<String, LongSupplier> drops = new LinkedHashMap<>();
 
   /**
    * A page.
    *
    * @param identity names and values of what does not change, such as version and site
-   * @param overruns cycles without a scan since the start; asked from any thread
    */
-  public MetricsPage(
-      Map<String, String> identity, ScanTimes times, Vitals vitals, LongSupplier overruns) {
+  public MetricsPage(Map<String, String> identity, ScanTimes times, Vitals vitals) {
     this.identity = new LinkedHashMap<>(identity);
     this.times = times;
     this.vitals = vitals;
-    this.overruns = overruns;
+  }
+
+  /**
+   * Adds a counter.
+   *
+   * @param family its name without {@code _total}
+   * @param help for people
+   * @param count since the start; asked from any thread
+   */
+  public MetricsPage counter(String family, String help, LongSupplier count) {
+    counters.add(new Counter(family, help, count));
+    return this;
   }
 
   /**
@@ -44,8 +57,10 @@ public final class MetricsPage implements Supplier<byte[]> {
     page.family("islet_controller", "info", "", "Which controller this is.");
     page.sample("islet_controller_info", 1, pairs());
     times.write(page);
-    page.family("islet_overruns", "counter", "", "Cycles that went without a scan.");
-    page.sample("islet_overruns_total", overruns.getAsLong());
+    for (Counter counter : counters) {
+      page.family(counter.family(), "counter", "", counter.help());
+      page.sample(counter.family() + "_total", counter.count().getAsLong());
+    }
     vitals.write(page);
     page.family("islet_dropped_messages", "counter", "", "Messages dropped, by reason.");
     page.sample("islet_dropped_messages_total", vitals.malformed(), "reason", "malformed");

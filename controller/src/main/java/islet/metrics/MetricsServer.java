@@ -150,23 +150,33 @@ public final class MetricsServer implements Closeable {
     return Math.max(1, nanos / 1_000_000);
   }
 
-  private void welcome(long now) throws IOException {
-    while (comeThisSecond < VISITS_A_SECOND) {
-      SocketChannel channel = door.accept();
-      if (channel == null) {
-        return;
+  private void welcome(long now) {
+    try {
+      while (comeThisSecond < VISITS_A_SECOND) {
+        SocketChannel channel = door.accept();
+        if (channel == null) {
+          return;
+        }
+        comeThisSecond++;
+        takeIn(channel, now);
       }
+    } catch (IOException e) {
+      // It hung up at the door, or the process has no room for one more; the next may find it open.
       comeThisSecond++;
-      if (visits.size() >= MOST_VISITS) {
-        // Who has been here longest has had the best chance.
-        visits.remove().close();
-      }
-      channel.configureBlocking(false);
-      SelectionKey key = channel.register(selector, SelectionKey.OP_READ);
-      Visit visit = new Visit(channel, key, now + VISIT_NANOS, this::freshPage);
-      key.attach(visit);
-      visits.add(visit);
+      LOG.debug("A client of the metrics did not get in.", e);
     }
+  }
+
+  private void takeIn(SocketChannel channel, long now) throws IOException {
+    if (visits.size() >= MOST_VISITS) {
+      // Who has been here longest has had the best chance.
+      visits.remove().close();
+    }
+    channel.configureBlocking(false);
+    SelectionKey key = channel.register(selector, SelectionKey.OP_READ);
+    Visit visit = new Visit(channel, key, now + VISIT_NANOS, this::freshPage);
+    key.attach(visit);
+    visits.add(visit);
   }
 
   private byte[] freshPage(long now) {

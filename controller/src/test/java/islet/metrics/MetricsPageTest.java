@@ -85,7 +85,9 @@ class MetricsPageTest {
   private final ScanTimes times = new ScanTimes(() -> steady);
   private final Vitals vitals = new Vitals(SITE, duty, Journal.NONE);
   private final MetricsPage page =
-      new MetricsPage(identity(), times, vitals, () -> overruns).drops("unsent", () -> 7);
+      new MetricsPage(identity(), times, vitals)
+          .counter("islet_overruns", "Planted.", () -> overruns)
+          .drops("unsent", () -> 7);
   private final Runnable scan =
       times.measured(
           () -> {
