@@ -184,7 +184,11 @@ final class LockstepOptions {
       aside.println("Waiting at " + url + " for a controller of " + scenario.site().id() + ".");
       aside.flush();
       Optional<String> name = run.awaitController(waitLimit);
-      name.ifPresent(found -> aside.println(found + " is there; the run begins."));
+      if (name.isEmpty()) {
+        aside.println("Stopped before a controller came; nothing was written.");
+        return Main.BAD_SURROUNDINGS;
+      }
+      aside.println(name.get() + " is there; the run begins.");
       aside.flush();
       Progress progress = new Progress(aside, scenario.durationMicros());
       long begun = System.nanoTime();
