@@ -133,7 +133,7 @@ final class EmbeddedBrokerOptions {
                   .with(
                       new Account(
                           OWN_USER,
-                          Set.of(Role.SUPERVISOR, Role.DEVICES),
+                          Set.of(Role.SUPERVISOR, Role.DEVICES, Role.OPERATOR),
                           "",
                           Accounts.hashOfSecret(ownSecret))));
     }

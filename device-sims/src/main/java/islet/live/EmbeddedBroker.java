@@ -4,6 +4,7 @@ import com.hivemq.embedded.EmbeddedHiveMQ;
 import islet.live.account.Accounts;
 import islet.live.account.Gatekeeper;
 import islet.mqtt.AccessException;
+import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import java.io.IOException;
 import java.net.BindException;
@@ -14,6 +15,7 @@ import java.net.Socket;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -51,6 +53,8 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   /** QoS 1 messages kept for a client that is away or slow; more are dropped, the oldest stay. */
   private static final int QUEUE_LIMIT = 1_000;
+
+  private static final Duration SELF_CHECK = Duration.ofSeconds(5);
 
   private static final long START_LIMIT_SECONDS = 30;
   private static final long STOP_LIMIT_SECONDS = 15;
@@ -155,6 +159,9 @@ public final class EmbeddedBroker implements AutoCloseable {
           e);
     }
     insistOnListening(started);
+    if (accounts.isPresent()) {
+      insistOnAccounts(started);
+    }
     return started;
   }
 
@@ -252,6 +259,20 @@ public final class EmbeddedBroker implements AutoCloseable {
         throw taken(port, e);
       }
     }
+  }
+
+  /** A broker that was asked for accounts and lets strangers in must not go on. */
+  private static void insistOnAccounts(EmbeddedBroker started) throws SurroundingsException {
+    try {
+      PahoBroker.probe(started.url(), SELF_CHECK);
+    } catch (BrokerUnreachableException e) {
+      LOG.debug("The embedded broker demands accounts.", e);
+      return;
+    }
+    started.close();
+    throw new SurroundingsException(
+        "The embedded broker was to demand accounts and let a stranger in, so it was stopped."
+            + " Start it again.");
   }
 
   private static Path prepareFolder(Listeners listeners) throws SurroundingsException {

@@ -139,6 +139,44 @@ class BrokerCommandsTest {
     refuses("the port 2000 twice", "live", SITE, "--port", "2000", "--websocket", "2000");
   }
 
+  /** The run's own clients need no account of the file, and a person's order comes through. */
+  @Test
+  void aRunDemandsAccountsOfOthersAndStillPlaysItsOwnPart() throws Exception {
+    String accounts = at("accounts.yaml");
+    assertEquals(
+        0,
+        islet(
+                "account",
+                accounts,
+                "--user",
+                "class",
+                "--role",
+                "viewer",
+                "--password-file",
+                at("p"))
+            .code());
+    Path scenario = folder.resolve("scenario.yaml");
+    Files.writeString(
+        scenario,
+        """
+        title: An order, with accounts
+        site: %s
+        start: 2026-05-12T09:00
+        duration: PT40S
+        seed: 7
+        weather: { clear-sky: { temperature: 15 degC } }
+        battery: { soc: 0.85 }
+        events:
+          - { at: PT10S, operator: island-request }
+        expect:
+          - { signal: supervisor.mode, is: ISLANDED, within: PT20S, after: PT10S }
+        """
+            .formatted(Path.of(SITE).toAbsolutePath()));
+    Outcome run = islet("live", scenario.toString(), "--speed", "10", "--accounts", accounts);
+    assertEquals(0, run.code(), run.toString());
+    assertTrue(run.out().contains("Whoever connects needs an account"), run.out());
+  }
+
   @Test
   void optionsOfOneBrokerAreRefusedBesideTheOther() {
     refuses("beside --broker only", "live", SITE, "--user", "x", "--password-file", "y");

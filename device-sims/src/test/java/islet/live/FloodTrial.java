@@ -156,7 +156,8 @@ final class FloodTrial implements AutoCloseable {
             longestNanos = Math.max(longestNanos, now - lastScanNanos);
             lastScanNanos = now;
             scans.incrementAndGet();
-          });
+          },
+          duty::urgent);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
@@ -197,8 +198,7 @@ final class FloodTrial implements AutoCloseable {
     }
     double lasted = (System.nanoTime() - begun) / 1e9;
     long done = scans.get() - scansBefore;
-    // What is still under way belongs to the flood.
-    Thread.sleep(1_000);
+    settle();
     return new Result(
         flood,
         sent,
@@ -209,6 +209,15 @@ final class FloodTrial implements AutoCloseable {
         dropped() - droppedBefore,
         mode(),
         journalBytes() - bytesBefore);
+  }
+
+  /** What is still under way belongs to the flood. */
+  private void settle() throws InterruptedException {
+    long before = -1;
+    for (int tries = 0; tries < 20 && before != dropped(); tries++) {
+      before = dropped();
+      Thread.sleep(500);
+    }
   }
 
   private int burst(RawClient client, Flood flood, long burst) throws IOException {

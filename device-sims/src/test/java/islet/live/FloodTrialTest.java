@@ -18,7 +18,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 @Execution(ExecutionMode.CONCURRENT)
 class FloodTrialTest {
 
-  private static final double SECONDS = 1.5;
+  private static final double SECONDS = 1;
   private static final double WATCHDOG_MS = 2_000;
 
   @TempDir private Path folder = Path.of("");

@@ -2,8 +2,11 @@ package islet.live.account;
 
 import com.hivemq.embedded.EmbeddedExtension;
 import com.hivemq.extension.sdk.api.ExtensionMain;
+import com.hivemq.extension.sdk.api.auth.PublishAuthorizer;
 import com.hivemq.extension.sdk.api.auth.SimpleAuthenticator;
 import com.hivemq.extension.sdk.api.auth.SubscriptionAuthorizer;
+import com.hivemq.extension.sdk.api.auth.parameter.PublishAuthorizerInput;
+import com.hivemq.extension.sdk.api.auth.parameter.PublishAuthorizerOutput;
 import com.hivemq.extension.sdk.api.auth.parameter.SimpleAuthInput;
 import com.hivemq.extension.sdk.api.auth.parameter.SimpleAuthOutput;
 import com.hivemq.extension.sdk.api.auth.parameter.SubscriptionAuthorizerInput;
@@ -94,9 +97,26 @@ public final class Gatekeeper implements ExtensionMain {
 
   private void demand(Accounts known) {
     SimpleAuthenticator authenticator = (in, out) -> admit(known, in, out);
-    SubscriptionAuthorizer authorizer = (in, out) -> allow(known, in, out);
+    Authorizer authorizer =
+        new Authorizer((in, out) -> allow(known, in, out), (in, out) -> allow(known, in, out));
     Services.securityRegistry().setAuthenticatorProvider(in -> authenticator);
     Services.securityRegistry().setAuthorizerProvider(in -> authorizer);
+  }
+
+  /** The broker asks one object for both. */
+  private record Authorizer(PublishAuthorizer publishing, SubscriptionAuthorizer subscribing)
+      implements PublishAuthorizer, SubscriptionAuthorizer {
+
+    @Override
+    public void authorizePublish(PublishAuthorizerInput in, PublishAuthorizerOutput out) {
+      publishing.authorizePublish(in, out);
+    }
+
+    @Override
+    public void authorizeSubscribe(
+        SubscriptionAuthorizerInput in, SubscriptionAuthorizerOutput out) {
+      subscribing.authorizeSubscribe(in, out);
+    }
   }
 
   private void admit(Accounts known, SimpleAuthInput in, SimpleAuthOutput out) {
@@ -106,25 +126,50 @@ public final class Gatekeeper implements ExtensionMain {
         connect.getPassword().flatMap(password -> known.opened(user, bytes(password)));
     if (account.isEmpty()) {
       strangers.increment();
-      LOG.warn("The broker refused \"{}\" as user \"{}\".", connect.getClientId(), user);
+      LOG.warn(
+          "The broker refused \"{}\" as user \"{}\".", shown(connect.getClientId()), shown(user));
       out.failAuthentication(ConnackReasonCode.BAD_USER_NAME_OR_PASSWORD);
     } else if (!account.get().mayBeCalled(connect.getClientId())) {
       strangers.increment();
       LOG.warn(
           "The broker refused user \"{}\" the client id \"{}\", which is another one's.",
-          user,
-          connect.getClientId());
+          shown(user),
+          shown(connect.getClientId()));
       out.failAuthentication(ConnackReasonCode.NOT_AUTHORIZED);
-    } else if (!connect
+    } else if (connect
         .getWillPublish()
-        .map(w -> account.get().mayWrite(w.getTopic()))
-        .orElse(true)) {
+        .filter(will -> !mayLeave(account.get(), will))
+        .isPresent()) {
       forbidden.increment();
-      LOG.warn("The broker refused user \"{}\" a last will that it may not write.", user);
+      LOG.warn("The broker refused user \"{}\" a last will that it may not write.", shown(user));
       out.failAuthentication(ConnackReasonCode.NOT_AUTHORIZED);
     } else {
       in.getConnectionInformation().getConnectionAttributeStore().putAsString(USER, user);
       out.authenticateSuccessfully();
+    }
+  }
+
+  private boolean mayLeave(Account account, PublishPacket will) {
+    return account.mayWrite(will.getTopic()) && size(will) <= payloadLimit;
+  }
+
+  private static int size(PublishPacket message) {
+    return message.getPayload().map(ByteBuffer::remaining).orElse(0);
+  }
+
+  /** What a stranger has written, so that it cannot pass for a line of the log. */
+  private static String shown(String text) {
+    return text.replaceAll("\\p{Cntrl}", "?");
+  }
+
+  /** A second line: {@link #judge} has dropped before what may not pass. */
+  private void allow(Accounts known, PublishAuthorizerInput in, PublishAuthorizerOutput out) {
+    String topic = in.getPublishPacket().getTopic();
+    if (account(known, in.getConnectionInformation()).filter(a -> a.mayWrite(topic)).isPresent()) {
+      out.authorizeSuccessfully();
+    } else {
+      forbidden.increment();
+      out.failAuthorization();
     }
   }
 
@@ -136,7 +181,9 @@ public final class Gatekeeper implements ExtensionMain {
     } else {
       forbidden.increment();
       LOG.warn(
-          "The broker kept {} from reading {}.", in.getClientInformation().getClientId(), filter);
+          "The broker kept {} from reading {}.",
+          shown(in.getClientInformation().getClientId()),
+          shown(filter));
       out.failAuthorization();
     }
   }
@@ -158,9 +205,8 @@ public final class Gatekeeper implements ExtensionMain {
             .filter(account -> account.mayWrite(topic))
             .isEmpty()) {
       forbidden.increment();
-      LOG.debug("{} may not write on {}.", in.getClientInformation().getClientId(), topic);
       out.preventPublishDelivery(AckReasonCode.NOT_AUTHORIZED);
-    } else if (message.getPayload().map(ByteBuffer::remaining).orElse(0) > payloadLimit) {
+    } else if (size(message) > payloadLimit) {
       oversized.increment();
       out.preventPublishDelivery(AckReasonCode.QUOTA_EXCEEDED);
     }
