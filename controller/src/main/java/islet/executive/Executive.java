@@ -57,6 +57,9 @@ public final class Executive implements Port.Listener {
   private static final String NOT_KEPT =
       "in force, but the journal cannot be written: it will not outlive a restart";
 
+  /** Telemetry comes once a second; whoever has missed three is not heard. */
+  private static final long HEARD_MICROS = 3_000_000;
+
   /** How long bad messages keep their alarm. */
   private static final long BAD_MICROS = 60_000_000;
 
@@ -184,8 +187,9 @@ public final class Executive implements Port.Listener {
         Device.METER,
         MeterTelemetry.LAYOUT,
         t -> {
-          urgency.heard(in.meter(), t);
-          in.take(t, clock.micros());
+          long now = clock.micros();
+          urgency.heard(in.meter(), t, now - in.tieAt() > HEARD_MICROS);
+          in.take(t, now);
         },
         () -> in.take(in.meter(), Inputs.NEVER));
     handlers.put(topics.of(Device.SUPERVISOR, Kind.COMMAND), this::operator);

@@ -7,9 +7,10 @@ import islet.site.Site;
 
 /**
  * Tells the messages that should not wait for the next scan: the utility has gone below the voltage
- * at which the site leaves it, by the meter's word or the tie's; the tie's contact has moved or its
- * protection has acted; the inverter has changed its state. A utility that returns is not urgent,
- * since its delay begins then.
+ * at which the site leaves it, by the tie's word, or the meter's while no tie is heard (the logic
+ * believes them in that order, and a scan before the tie's word would be in vain); the tie's
+ * contact has moved or its protection has acted; the inverter has changed its state. A utility that
+ * returns is not urgent, since its delay begins then.
  */
 final class Urgency {
 
@@ -25,8 +26,13 @@ final class Urgency {
     leaveBelowPu = Math.max(site.goneBelowPu(), separateBelowPu);
   }
 
-  void heard(MeterTelemetry before, MeterTelemetry now) {
-    urgent |= fell(before.utilityVoltagePu(), now.utilityVoltagePu());
+  /**
+   * The meter has spoken.
+   *
+   * @param alone whether no tie has been heard lately
+   */
+  void heard(MeterTelemetry before, MeterTelemetry now, boolean alone) {
+    urgent |= alone && fell(before.utilityVoltagePu(), now.utilityVoltagePu());
   }
 
   void heard(TieTelemetry before, TieTelemetry now) {

@@ -34,18 +34,26 @@ class UrgencyTest {
 
   @Test
   void aUtilityThatFallsBelowTheVoltageAtWhichTheSiteLeavesIsUrgentOnce() {
-    urgency.heard(meter(1), meter(0.71));
+    urgency.heard(meter(1), meter(0.71), true);
     assertFalse(urgency.taken(), "a sag to 0.71 is ridden through for a while");
-    urgency.heard(meter(0.71), meter(0.69));
+    urgency.heard(meter(0.71), meter(0.69), true);
     assertTrue(urgency.taken());
     assertFalse(urgency.taken());
-    urgency.heard(meter(0.69), meter(0));
+    urgency.heard(meter(0.69), meter(0), true);
     assertFalse(urgency.taken(), "it had fallen before");
   }
 
   @Test
+  void theMetersWordIsUrgentOnlyWhereNoTieIsHeard() {
+    urgency.heard(meter(1), meter(0), false);
+    assertFalse(urgency.taken(), "the tie's word decides and is about to come");
+    urgency.heard(tie(true, 1, TieTrip.NONE), tie(true, 0, TieTrip.NONE));
+    assertTrue(urgency.taken());
+  }
+
+  @Test
   void aUtilityThatReturnsBeginsItsDelayAndIsNotUrgent() {
-    urgency.heard(meter(0), meter(1));
+    urgency.heard(meter(0), meter(1), true);
     assertFalse(urgency.taken());
   }
 

@@ -35,6 +35,11 @@ public abstract class SimulatedDevice implements Port.Listener {
    */
   static final long CHANGE_MICROS = 20_000;
 
+  private static final long MINUTE_MICROS = 60_000_000;
+
+  /** Rejected messages told in a minute: more than an honest supervisor sends of all kinds. */
+  private static final long MOST_REJECTED_TOLD = 100;
+
   /** A voltage that changes by more has jumped, per unit. */
   static final double JUMP_PU = 0.05;
 
@@ -54,6 +59,8 @@ public abstract class SimulatedDevice implements Port.Listener {
   private long stateSeq;
   private long telemetrySeq;
   private long rejected;
+  private long rejectedSince = Long.MIN_VALUE / 2;
+  private long rejectedTold;
   private String state = "";
   private String detail = "";
   private String toldState = "";
@@ -125,8 +132,19 @@ public abstract class SimulatedDevice implements Port.Listener {
       }
     } catch (MalformedException e) {
       rejected++;
-      surroundings.note(device.segment(), "rejected", "", "", String.valueOf(e.getMessage()));
+      if (mayTellRejected(surroundings.now())) {
+        surroundings.note(device.segment(), "rejected", "", "", String.valueOf(e.getMessage()));
+      }
     }
+  }
+
+  /** All of them are counted; a flood must not fill the sequence of events. */
+  private boolean mayTellRejected(long now) {
+    if (now - rejectedSince >= MINUTE_MICROS) {
+      rejectedSince = now;
+      rejectedTold = 0;
+    }
+    return rejectedTold++ < MOST_REJECTED_TOLD;
   }
 
   @Override

@@ -7,19 +7,6 @@ import islet.contract.Mode;
 import islet.contract.TieCommand;
 import islet.contract.TieOrder;
 import islet.contract.Topics;
-import islet.control.SiteSupervisor;
-import islet.executive.Duty;
-import islet.executive.journal.BackgroundJournal;
-import islet.executive.journal.FileJournal;
-import islet.executive.journal.Journal;
-import islet.executive.journal.JournalFolder;
-import islet.executive.wall.FixedCycle;
-import islet.executive.wall.Thinker;
-import islet.executive.wall.WallClock;
-import islet.mqtt.PahoBroker;
-import islet.mqtt.PahoSettings;
-import islet.site.Site;
-import islet.site.SiteReader;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -28,7 +15,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
@@ -37,10 +23,10 @@ import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 
 /**
- * How long the controller takes over real MQTT from the meter's message that the utility is gone to
- * the order to open at the tie, against an echo of the same sizes between two bare clients through
- * the same broker in the same process and minutes: one way at QoS 0, back at QoS 1 with the same
- * properties.
+ * How long the controller takes over real MQTT from the messages of tie and meter that the utility
+ * is gone (the time runs from before the first of the two, and its writing) to the order to open at
+ * the tie, against an echo of the same sizes between two bare clients through the same broker in
+ * the same process and minutes: one way at QoS 0, back at QoS 1 with the same properties.
  *
  * <p>The controllers are what ships (duty, fixed cycle of the demo site's 100 ms, journal on disk,
  * port), one for each of some copies of the demo site, whose utility needs no delay to qualify. The
@@ -90,64 +76,11 @@ final class ReactionTrial implements AutoCloseable {
 
   private final Random random;
   private final List<StubSite> sites = new ArrayList<>();
-  private final List<Controller> controllers = new ArrayList<>();
+  private final List<TrialController> controllers = new ArrayList<>();
   private final BareClient field;
   private final BareClient asker;
   private final BareClient answerer;
   private volatile long answeredNanos;
-
-  /** One controller as it ships, less the command line. */
-  private static final class Controller implements AutoCloseable {
-    final FixedCycle cycle;
-    final PahoBroker paho;
-    final Journal journal;
-    final Thread thread;
-    private volatile String failure = "";
-
-    Controller(Path siteFile, Path journalFolder, String url) throws IOException {
-      Site site = SiteReader.read(siteFile);
-      JournalFolder files = new JournalFolder(journalFolder);
-      journal = new BackgroundJournal(new FileJournal(files, files.past()));
-      cycle = new FixedCycle(site.supervision().scanS());
-      paho = new PahoBroker(url, PahoSettings.USUAL);
-      Duty duty =
-          new Duty(
-              site,
-              SiteSupervisor::new,
-              cycle.over(paho),
-              new WallClock(),
-              "trial",
-              journal,
-              Map.of(),
-              false);
-      duty.thinkWith(Thinker.beside());
-      thread = new Thread(() -> run(duty), "scan-" + site.id());
-      thread.start();
-    }
-
-    private void run(Duty duty) {
-      try {
-        cycle.run(duty::scan, duty::urgent);
-      } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
-      } catch (RuntimeException e) {
-        failure = String.valueOf(e);
-      }
-      duty.close();
-    }
-
-    @Override
-    public void close() {
-      cycle.stop();
-      try {
-        thread.join(5_000);
-        paho.close();
-        journal.close();
-      } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
-      }
-    }
-  }
 
   ReactionTrial(long seed, Path folder, String url) throws IOException, MqttException {
     random = new Random(seed);
@@ -162,7 +95,7 @@ final class ReactionTrial implements AutoCloseable {
       field.subscribe("islet/v1/" + id + "/supervisor/telemetry", 0);
       field.subscribe("islet/v1/" + id + "/+/command", 1);
       Path site = TrialSite.write(folder, id, "0 s");
-      controllers.add(new Controller(site, folder.resolve("journal-" + id), url));
+      controllers.add(new TrialController(site, folder.resolve("journal-" + id), url));
     }
   }
 
@@ -251,9 +184,9 @@ final class ReactionTrial implements AutoCloseable {
       }
     }
     beat.interrupt();
-    for (Controller controller : controllers) {
-      if (!controller.failure.isEmpty()) {
-        findings.add("a controller failed: " + controller.failure);
+    for (TrialController controller : controllers) {
+      if (!controller.failure().isEmpty()) {
+        findings.add("a controller failed: " + controller.failure());
       }
     }
     long[] sorted = Arrays.copyOf(reactions, counted);
@@ -263,8 +196,8 @@ final class ReactionTrial implements AutoCloseable {
     return new Result(
         sorted,
         sortedEchoes,
-        controllers.stream().mapToLong(c -> c.cycle.overruns()).sum(),
-        controllers.stream().mapToLong(c -> c.cycle.early()).sum(),
+        controllers.stream().mapToLong(c -> c.cycle().overruns()).sum(),
+        controllers.stream().mapToLong(c -> c.cycle().early()).sum(),
         findings);
   }
 
@@ -315,7 +248,7 @@ final class ReactionTrial implements AutoCloseable {
 
   @Override
   public void close() {
-    controllers.forEach(Controller::close);
+    controllers.forEach(TrialController::close);
     asker.close();
     answerer.close();
     field.close();

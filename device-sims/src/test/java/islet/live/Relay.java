@@ -3,19 +3,25 @@ package islet.live;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
+import java.net.ConnectException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.util.ArrayList;
 import java.util.List;
 
-/** A cable that can be cut: passes bytes between one client and a broker. */
+/**
+ * A cable that can be cut or stalled: passes bytes between clients and a broker. A stalled
+ * direction passes nothing and loses nothing, as TCP does while packets are lost on the way.
+ */
 final class Relay implements AutoCloseable {
 
   private final int brokerPort;
   private final ServerSocket door;
   private final List<Socket> sockets = new ArrayList<>();
   private boolean cut;
+  private boolean stalledUp;
+  private boolean stalledDown;
 
   Relay(int brokerPort) throws IOException {
     this.brokerPort = brokerPort;
@@ -38,6 +44,26 @@ final class Relay implements AutoCloseable {
 
   synchronized void restore() {
     cut = false;
+    stalledUp = false;
+    stalledDown = false;
+    notifyAll();
+  }
+
+  /** From now on nothing gets to the broker, or nothing from it, or both; no end notices. */
+  synchronized void stall(boolean up, boolean down) {
+    stalledUp = up;
+    stalledDown = down;
+  }
+
+  /** Breaks what connections there are; new ones are let in. */
+  synchronized void breakAll() {
+    closeAll();
+  }
+
+  private synchronized void awaitWay(boolean up, Socket to) throws InterruptedException {
+    while ((up ? stalledUp : stalledDown) && !to.isClosed()) {
+      wait(100);
+    }
   }
 
   private void serve() {
@@ -56,25 +82,35 @@ final class Relay implements AutoCloseable {
       client.close();
       return;
     }
-    Socket broker = new Socket(InetAddress.getLoopbackAddress(), brokerPort);
+    Socket broker;
+    try {
+      broker = new Socket(InetAddress.getLoopbackAddress(), brokerPort);
+    } catch (ConnectException e) {
+      client.close(); // as a broker that is not there would
+      return;
+    }
     client.setTcpNoDelay(true);
     broker.setTcpNoDelay(true);
     sockets.add(client);
     sockets.add(broker);
-    start(() -> pump(client, broker));
-    start(() -> pump(broker, client));
+    start(() -> pump(client, broker, true));
+    start(() -> pump(broker, client, false));
   }
 
-  private static void pump(Socket from, Socket to) {
+  private void pump(Socket from, Socket to, boolean up) {
     try {
       InputStream in = from.getInputStream();
       OutputStream out = to.getOutputStream();
       byte[] buffer = new byte[4096];
       for (int read = in.read(buffer); read >= 0; read = in.read(buffer)) {
+        awaitWay(up, to);
         out.write(buffer, 0, read);
       }
+      awaitWay(up, to); // the news that an end has gone is stalled as well
     } catch (IOException e) {
       // An end that has gone takes the other with it, below.
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     } finally {
       closeQuietly(from);
       closeQuietly(to);

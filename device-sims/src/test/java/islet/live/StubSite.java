@@ -91,16 +91,16 @@ final class StubSite {
   }
 
   /**
-   * The utility goes or comes back. The meter sees it first, then the tie.
+   * The utility goes or comes back. The tie tells it first, then the meter, in the order in which
+   * the simulated devices report what they see in the same instant.
    *
-   * @return when the meter's message was handed over, by the machine's steady clock
+   * @return before either was handed over, by the machine's steady clock
    */
   synchronized long utility(boolean there) {
     utility = there;
-    byte[] edge = meterTelemetry();
     long begun = System.nanoTime();
-    wire.send(topics.of(Device.METER, Kind.TELEMETRY), edge, 0, false);
     tie();
+    meter();
     return begun;
   }
 
