@@ -83,6 +83,15 @@ final class ReactionTrial implements AutoCloseable {
   private volatile long answeredNanos;
 
   ReactionTrial(long seed, Path folder, String url) throws IOException, MqttException {
+    this(seed, folder, url, "100 ms");
+  }
+
+  /**
+   * Starts everybody.
+   *
+   * @param scan the sites' cycle, as a site file writes it
+   */
+  ReactionTrial(long seed, Path folder, String url, String scan) throws IOException, MqttException {
     random = new Random(seed);
     field = new BareClient(url, "trial-field", this::heard);
     asker = new BareClient(url, "trial-asker", (topic, message) -> answered());
@@ -94,7 +103,7 @@ final class ReactionTrial implements AutoCloseable {
       sites.add(new StubSite(id, field));
       field.subscribe("islet/v1/" + id + "/supervisor/telemetry", 0);
       field.subscribe("islet/v1/" + id + "/+/command", 1);
-      Path site = TrialSite.write(folder, id, "0 s");
+      Path site = TrialSite.write(folder, id, "0 s", scan);
       controllers.add(new TrialController(site, folder.resolve("journal-" + id), url));
     }
   }

@@ -18,6 +18,15 @@ final class TrialSite {
    *     300 s
    */
   static Path write(Path folder, String id, String delay) throws IOException {
+    return write(folder, id, delay, "100 ms");
+  }
+
+  /**
+   * The same with a cycle of its own.
+   *
+   * @param scan from scan to scan, as the site file writes it; the demo's is 100 ms
+   */
+  static Path write(Path folder, String id, String delay, String scan) throws IOException {
     Path config = Path.of(System.getProperty("islet.root"), "config");
     String profile = "ieee1547-2018-category-iii.yaml";
     Files.createDirectories(folder.resolve("sites"));
@@ -31,7 +40,8 @@ final class TrialSite {
     String described = Files.readString(config.resolve("sites/ferry-landing.yaml"));
     String moved = replaced(described, "../loads/", config.resolve("loads") + "/");
     Path site = folder.resolve("sites").resolve(id + ".yaml");
-    Files.writeString(site, replaced(moved, "id: ferry-landing", "id: " + id));
+    String timed = replaced(moved, "scan: 100 ms", "scan: " + scan);
+    Files.writeString(site, replaced(timed, "id: ferry-landing", "id: " + id));
     return site;
   }
 
