@@ -31,8 +31,11 @@ public final class Link {
    * @param missed QoS 0 messages that the broker had for the client while it was away
    * @param expired messages that expired while waiting for the client
    * @param overflow messages for which the session's queue had no room
+   * @param again sent again, marked as duplicates, since no acknowledgement had come before the
+   *     connection was lost
    */
-  public record Counts(long unsent, long lost, long missed, long expired, long overflow) {}
+  public record Counts(
+      long unsent, long lost, long missed, long expired, long overflow, long again) {}
 
   private final VirtualTime time;
   private final VirtualBroker broker;
@@ -53,6 +56,7 @@ public final class Link {
   private long missed;
   private long expired;
   private long overflow;
+  private long again;
 
   Link(VirtualTime time, VirtualBroker broker, String clientId) {
     this.time = time;
@@ -139,7 +143,7 @@ public final class Link {
 
   /** What did not get through so far. */
   public Counts counts() {
-    return new Counts(unsent, lost, missed, expired, overflow);
+    return new Counts(unsent, lost, missed, expired, overflow, again);
   }
 
   private void giveUp() {
@@ -202,5 +206,9 @@ public final class Link {
 
   void countOverflow() {
     overflow++;
+  }
+
+  void countAgain() {
+    again++;
   }
 }

@@ -312,7 +312,10 @@ public final class VirtualBroker implements Port.Broker {
   private void deliverOwed(Session session) {
     session.owed.removeIf(pending -> expired(session, pending));
     for (Pending pending : session.owed) {
-      if (!pending.sent) {
+      if (pending.sent) {
+        // 3.3.1.1: on the wire it is marked as a duplicate now.
+        session.connection.link.countAgain();
+      } else {
         pending.sent = true;
         pending.message = aged(pending.message, pending.deadline);
       }

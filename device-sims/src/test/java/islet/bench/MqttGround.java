@@ -15,6 +15,15 @@ public interface MqttGround extends AutoCloseable {
   /** Breaks a client's link so that both ends notice at once, and keeps it broken. */
   void cut(String clientId);
 
+  /**
+   * Lets nothing that a client sends reach the broker any more, though it still hears the broker;
+   * till its link is mended after a cut.
+   */
+  void mute(String clientId);
+
+  /** How many messages a client has been sent so far that were marked as duplicates. */
+  int duplicates(String clientId);
+
   /** Mends a client's link; the port comes back by itself. */
   void restore(String clientId);
 

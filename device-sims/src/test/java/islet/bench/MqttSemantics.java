@@ -160,6 +160,32 @@ public abstract class MqttSemantics {
   }
 
   @Test
+  void whatWasNotAcknowledgedComesAgainInOrderMarkedAsDuplicate() {
+    // 4.4: unacknowledged QoS 1 messages are sent again when the session resumes; 3.3.1.1: with DUP
+    // 1; 4.6: in their order, before later ones.
+    open("device", inbox).subscribe(at("command"), 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    sender.publish(message("command", "first", 1));
+    awaitTexts("first");
+    ground.settle();
+    ground.mute(id("device"));
+    // One only: a broker may hold back more till the first is acknowledged (4.9).
+    sender.publish(message("command", "second", 1));
+    awaitTexts("first", "second");
+    ground.cut(id("device"));
+    ground.await("the news of the cut", () -> inbox.links().equals(List.of(true, false)));
+    ground.settle();
+    sender.publish(message("command", "third", 1));
+    ground.settle();
+    assertEquals(0, ground.duplicates(id("device")));
+    ground.restore(id("device"));
+    awaitTexts("first", "second", "second", "third");
+    settleAndExpect("first", "second", "second", "third");
+    assertEquals(1, ground.duplicates(id("device")));
+  }
+
+  @Test
   void aLowerQosOfTheSubscriptionLowersTheMessage() {
     // 3.8.4: delivered with the minimum of the published and the granted quality of service.
     Port receiver = open("receiver", inbox);
@@ -230,6 +256,52 @@ public abstract class MqttSemantics {
     ground.settle();
     sender.publish(message("command", "new", 1));
     awaitTexts("new");
+  }
+
+  @Test
+  void aNewPortStartsCleanWhateverTheBrokerKeptForItsName() {
+    // 3.1.2.4: with Clean Start 1 the server discards the session there was, its subscriptions and
+    // what waited for it.
+    Inbox former = new Inbox();
+    Port gone = open("device", former);
+    gone.subscribe(at("#"), 1);
+    Port sender = open("sender", new Inbox());
+    ground.settle();
+    ground.cut(id("device"));
+    ground.await("the news of the cut", () -> former.links().equals(List.of(true, false)));
+    ground.settle();
+    sender.publish(message("command", "for the former", 1));
+    gone.close();
+    ground.settle();
+    ground.restore(id("device"));
+    Port device = open("device", inbox);
+    ground.settle();
+    sender.publish(message("command", "not asked for", 1));
+    settleAndExpect();
+    device.subscribe(at("#"), 1);
+    ground.settle();
+    sender.publish(message("command", "asked for", 1));
+    awaitTexts("asked for");
+    assertEquals(List.of(), former.texts());
+  }
+
+  @Test
+  void aResumedSessionIsNotToldRetainedMessagesAgain() {
+    // 3.8.3.1: with retain handling 1 retained messages are sent for new subscriptions only; the
+    // session has kept the old ones (4.1).
+    Port sender = open("sender", new Inbox());
+    sender.publish(retained("tie/state", "open"));
+    ground.settle();
+    open("receiver", inbox).subscribe(at("+/state"), 1);
+    awaitTexts("open");
+    ground.settle();
+    ground.cut(id("receiver"));
+    ground.await("the news of the cut", () -> inbox.links().equals(List.of(true, false)));
+    ground.restore(id("receiver"));
+    ground.await("the link", () -> inbox.links().equals(List.of(true, false, true)));
+    settleAndExpect("open");
+    sender.publish(retained("tie/state", "closed"));
+    awaitTexts("open", "closed");
   }
 
   @Test

@@ -32,8 +32,18 @@ class VirtualBrokerMqttTest extends MqttSemantics {
     }
 
     @Override
+    public void mute(String clientId) {
+      broker.link(clientId).latency(Long.MAX_VALUE / 4, Link.LATENCY_MICROS);
+    }
+
+    @Override
+    public int duplicates(String clientId) {
+      return (int) broker.link(clientId).counts().again();
+    }
+
+    @Override
     public void restore(String clientId) {
-      broker.link(clientId).restore();
+      broker.link(clientId).latency(Link.LATENCY_MICROS, Link.LATENCY_MICROS).restore();
     }
 
     @Override

@@ -268,7 +268,7 @@ class VirtualBrokerTest {
     broker.link("receiver").restore();
     pass(2);
     assertEquals(VirtualBroker.QUEUE_LIMIT - 1, inbox.texts().size());
-    assertEquals(new Link.Counts(0, 0, 1, 1, 10), broker.link("receiver").counts());
+    assertEquals(new Link.Counts(0, 0, 1, 1, 10, 0), broker.link("receiver").counts());
     broker.link("sender").notice(0).cut();
     pass(1);
     sender.publish(message("site/x", "unsent", 1));

@@ -36,7 +36,7 @@ final class RealGround implements MqttGround {
 
   @Override
   public Port connect(String clientId, Message will, Port.Listener listener) {
-    PahoBroker client = new PahoBroker(relay(clientId).url(scheme), settings);
+    PahoBroker client = new PahoBroker(relay(clientId).url(), settings);
     clients.add(client);
     return client.connect(clientId, will, listener);
   }
@@ -47,7 +47,7 @@ final class RealGround implements MqttGround {
 
   private Relay newRelay() {
     try {
-      return new Relay(brokerPort);
+      return new Relay(brokerPort, scheme);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -56,6 +56,16 @@ final class RealGround implements MqttGround {
   @Override
   public void cut(String clientId) {
     relay(clientId).cut();
+  }
+
+  @Override
+  public void mute(String clientId) {
+    relay(clientId).mute();
+  }
+
+  @Override
+  public int duplicates(String clientId) {
+    return relay(clientId).duplicates();
   }
 
   @Override

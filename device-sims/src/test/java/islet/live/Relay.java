@@ -9,6 +9,8 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.IntConsumer;
 
 /**
  * A cable that can be cut or stalled: passes bytes between clients and a broker. A stalled
@@ -16,24 +18,29 @@ import java.util.List;
  */
 final class Relay implements AutoCloseable {
 
+  private final String scheme;
   private final int brokerPort;
   private final ServerSocket door;
   private final List<Socket> sockets = new ArrayList<>();
   private boolean cut;
   private boolean stalledUp;
   private boolean stalledDown;
+  private volatile boolean muted;
+  private final AtomicInteger duplicates = new AtomicInteger();
 
   Relay(int brokerPort) throws IOException {
+    this(brokerPort, "tcp");
+  }
+
+  /** Passes bytes to a broker that speaks MQTT by {@code tcp} or {@code ws}. */
+  Relay(int brokerPort, String scheme) throws IOException {
+    this.scheme = scheme;
     this.brokerPort = brokerPort;
     door = new ServerSocket(0, 16, InetAddress.getLoopbackAddress());
     start(this::serve);
   }
 
   String url() {
-    return url("tcp");
-  }
-
-  String url(String scheme) {
     return scheme + "://127.0.0.1:" + door.getLocalPort();
   }
 
@@ -42,8 +49,14 @@ final class Relay implements AutoCloseable {
     closeAll();
   }
 
+  /** Swallows what the client sends from now on; what the broker sends still arrives. */
+  void mute() {
+    muted = true;
+  }
+
   synchronized void restore() {
     cut = false;
+    muted = false;
     stalledUp = false;
     stalledDown = false;
     notifyAll();
@@ -97,14 +110,33 @@ final class Relay implements AutoCloseable {
     start(() -> pump(broker, client, false));
   }
 
+  /** PUBLISH packets from the broker, over all connections, that were marked as duplicates. */
+  int duplicates() {
+    return duplicates.get();
+  }
+
+  /** Listens to what the broker sends on one connection. */
+  private IntConsumer ear() {
+    DuplicateEar ear = new DuplicateEar(duplicates);
+    return scheme.equals("ws") ? new FrameEar(ear)::hear : ear::hear;
+  }
+
   private void pump(Socket from, Socket to, boolean up) {
+    IntConsumer ear = ear();
     try {
       InputStream in = from.getInputStream();
       OutputStream out = to.getOutputStream();
       byte[] buffer = new byte[4096];
       for (int read = in.read(buffer); read >= 0; read = in.read(buffer)) {
         awaitWay(up, to);
-        out.write(buffer, 0, read);
+        if (!up) {
+          for (int i = 0; i < read; i++) {
+            ear.accept(buffer[i] & 0xFF);
+          }
+        }
+        if (!(up && muted)) {
+          out.write(buffer, 0, read);
+        }
       }
       awaitWay(up, to); // the news that an end has gone is stalled as well
     } catch (IOException e) {
