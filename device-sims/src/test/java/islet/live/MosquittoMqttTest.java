@@ -1,84 +1,52 @@
 package islet.live;
 
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import islet.bench.MqttGround;
 import islet.bench.MqttSemantics;
-import islet.mqtt.BrokerUnreachableException;
-import islet.mqtt.PahoBroker;
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
-/** A second real broker of other make under the suite of MQTT semantics. */
+/**
+ * A second real broker of other make under the suite of MQTT semantics: in a container where a
+ * Docker engine answers and has the image, else the installed program.
+ */
 @Execution(ExecutionMode.CONCURRENT)
 class MosquittoMqttTest extends MqttSemantics {
 
-  /** Where Debian and its kin install it. */
-  private static final Path PROGRAM = Path.of("/usr/sbin/mosquitto");
-
-  private static final int START_ATTEMPTS = 50;
-
-  private static Process broker;
+  private static AutoCloseable broker = () -> {};
   private static int port;
 
   @BeforeAll
   static void start(@TempDir Path folder) throws IOException, InterruptedException {
-    boolean installed = Files.isExecutable(PROGRAM);
+    boolean container = MosquittoContainer.isPossible();
     assertFalse(
-        !installed && "true".equals(System.getenv("CI")),
-        PROGRAM + " is missing, and on a build server this test must not be left out.");
-    assumeTrue(installed, PROGRAM + " is not installed; install the package mosquitto.");
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      port = socket.getLocalPort();
+        !container
+            && "true".equals(System.getenv("CI"))
+            && System.getenv("CI_WITHOUT_DOCKER") == null,
+        "No Docker engine with the broker's image answers, and on a build server the container must"
+            + " not be left out: .ci/run sees to both, or sets CI_WITHOUT_DOCKER where the machine"
+            + " does not allow an engine.");
+    if (container) {
+      MosquittoContainer started = new MosquittoContainer();
+      broker = started;
+      port = started.port();
+    } else {
+      Mosquitto.insistOnInstalled();
+      Mosquitto started = new Mosquitto(folder, false);
+      broker = started;
+      port = started.port();
     }
-    Path configuration = folder.resolve("mosquitto.conf");
-    Files.writeString(
-        configuration,
-        """
-        listener %d 127.0.0.1
-        allow_anonymous true
-        persistence false
-        set_tcp_nodelay true
-        user root
-        """
-            .formatted(port));
-    broker =
-        new ProcessBuilder(PROGRAM.toString(), "-c", configuration.toString())
-            .redirectErrorStream(true)
-            .redirectOutput(folder.resolve("mosquitto.log").toFile())
-            .start();
-    awaitAnswer();
-  }
-
-  private static void awaitAnswer() throws InterruptedException {
-    for (int attempt = 0; attempt < START_ATTEMPTS; attempt++) {
-      try {
-        PahoBroker.probe("tcp://127.0.0.1:" + port, Duration.ofSeconds(1));
-        return;
-      } catch (BrokerUnreachableException e) {
-        Thread.sleep(100);
-      }
-    }
-    throw new IllegalStateException("mosquitto did not start on port " + port + " within 5 s.");
   }
 
   @AfterAll
-  static void stop() throws InterruptedException {
-    if (broker != null) {
-      broker.destroy();
-      broker.waitFor(5, TimeUnit.SECONDS);
-    }
+  static void stop() throws Exception {
+    broker.close();
   }
 
   /** Version 2.0.11 closes the first connection without a DISCONNECT: seen in its own log. */
