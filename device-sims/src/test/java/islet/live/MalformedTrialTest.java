@@ -19,7 +19,7 @@ class MalformedTrialTest {
   @Test
   void everyBadPayloadIsCountedAndNoneStopsTheSiteFromLeavingADeadUtilityAndReturning()
       throws Exception {
-    MalformedTrial.Result result = MalformedTrial.virtual(62443, folder, 20_000, 20);
+    MalformedTrial.Result result = MalformedTrial.virtual(62443, folder, 20_000, 20, false);
     assertEquals(List.of(), result.findings());
     assertEquals(result.expected(), result.counted());
     assertTrue(result.expected() > 10_000, "more than half of the topics have a reader");
