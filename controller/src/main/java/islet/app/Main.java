@@ -10,7 +10,7 @@ import picocli.CommandLine.Command;
     name = "islet",
     mixinStandardHelpOptions = true,
     description = "Supervises a PV and battery site over MQTT.",
-    subcommands = {ControllerCommand.class, JournalCommand.class})
+    subcommands = {ControllerCommand.class, JournalCommand.class, HealthCommand.class})
 public final class Main {
 
   /** Where logging looks for its settings, unless somebody named others on the command line. */

@@ -88,4 +88,29 @@ public record Scenario(
         waive,
         traceStepS);
   }
+
+  /**
+   * The same case at another time; what happens in it keeps its distance from the start.
+   *
+   * @param micros the start, µs since 1970-01-01T00:00Z
+   */
+  public Scenario beginningAt(long micros) {
+    return new Scenario(
+        title,
+        file,
+        siteFile,
+        site,
+        settings,
+        micros,
+        durationMicros,
+        seed,
+        weather,
+        initialSoc,
+        initialHealth,
+        tieClosed,
+        events,
+        expect,
+        waive,
+        traceStepS);
+  }
 }

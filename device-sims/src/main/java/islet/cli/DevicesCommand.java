@@ -6,19 +6,23 @@ import islet.bench.RunFolderException;
 import islet.bench.Scenario;
 import islet.contract.Device;
 import islet.contract.IsoTime;
+import islet.live.DevicesPage;
 import islet.live.DevicesRun;
 import islet.live.SiteOrScenario;
 import islet.live.SurroundingsException;
+import islet.metrics.MetricsAddress;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Collection;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
@@ -54,7 +58,9 @@ final class DevicesCommand implements Callable<Integer> {
       names = "--site",
       required = true,
       paramLabel = "SITE",
-      description = "the site file (YAML); with --lockstep a scenario file")
+      description =
+          "the site file (YAML), or a scenario file: its events count from the start of this"
+              + " command, its date does not count; with --lockstep a scenario file")
   private Path file = Path.of("");
 
   @Option(
@@ -76,6 +82,14 @@ final class DevicesCommand implements Callable<Integer> {
               + " plant goes on by its own settings. May be repeated")
   private List<String> without = List.of();
 
+  @Option(
+      names = "--metrics",
+      paramLabel = "[ADDRESS:]PORT",
+      description =
+          "offers what islet health asks for at this port, path /metrics; without an address only"
+              + " to this machine")
+  private String metrics = "";
+
   @Mixin private final LockstepOptions lockstep = new LockstepOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
@@ -84,6 +98,7 @@ final class DevicesCommand implements Callable<Integer> {
   public Integer call()
       throws BrokerUnreachableException, SurroundingsException, RunFolderException, IOException {
     Set<Device> absent = absent();
+    Optional<InetSocketAddress> metricsAt = metricsAt();
     if (!lockstep.asked()) {
       lockstep.refuseAlone(spec);
       if (broker.isEmpty()) {
@@ -102,19 +117,40 @@ final class DevicesCommand implements Callable<Integer> {
     if (lockstep.asked()) {
       return lockstep.play(spec, file, broker, access);
     }
-    Scenario scenario = SiteOrScenario.alone(file);
+    Scenario scenario = SiteOrScenario.beginningNow(file);
+    DevicesRun.insistOnPlayable(scenario);
     insistOnParts(scenario, absent);
     PahoBroker.probe(broker, access, PROBE);
     PrintWriter print = spec.commandLine().getOut();
     try (StopSignal signal = new StopSignal()) {
-      try (DevicesRun run =
-          new DevicesRun(scenario, broker, access, absent, row -> print.println(line(row)))) {
+      try (DevicesPage page = DevicesPage.at(metricsAt);
+          DevicesRun run =
+              new DevicesRun(scenario, broker, access, absent, row -> print.println(line(row)))) {
         signal.stops(run::stop);
+        page.answerFor(run);
         print.println("The devices of " + scenario.site().name() + " speak at " + broker + ".");
+        page.url().ifPresent(url -> print.println("Metrics at " + url + "."));
         var unused = run.run();
       }
       signal.leaveWith(Main.PASSED);
       return Main.PASSED;
+    }
+  }
+
+  private Optional<InetSocketAddress> metricsAt() {
+    if (metrics.isEmpty()) {
+      return Optional.empty();
+    }
+    if (lockstep.asked()) {
+      throw new ParameterException(
+          spec.commandLine(),
+          "--metrics: found beside --lockstep; allowed is one of them, since time stands still in"
+              + " lockstep while the controller thinks.");
+    }
+    try {
+      return Optional.of(MetricsAddress.parse(metrics));
+    } catch (IllegalArgumentException e) {
+      throw new ParameterException(spec.commandLine(), e.getMessage(), e);
     }
   }
 

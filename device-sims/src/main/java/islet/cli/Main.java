@@ -1,10 +1,12 @@
 package islet.cli;
 
 import islet.app.ControllerCommand;
+import islet.app.HealthCommand;
 import islet.app.JournalCommand;
 import islet.bench.RunFolderException;
 import islet.bench.plug.SupervisorCrash;
 import islet.live.SurroundingsException;
+import islet.metrics.MetricsUnavailableException;
 import islet.mqtt.BrokerUnreachableException;
 import islet.site.InputException;
 import java.io.IOException;
@@ -33,6 +35,7 @@ import picocli.CommandLine.Command;
       ControllerCommand.class,
       JournalCommand.class,
       DevicesCommand.class,
+      HealthCommand.class,
       AccountCommand.class,
       ReferencesCommand.class,
       DocumentCommand.class,
@@ -99,7 +102,9 @@ public final class Main {
               + "; allowed is one that keeps and restores what it remembers. Mend its keep().");
       return BAD_INPUT;
     }
-    if (e instanceof SurroundingsException || e instanceof BrokerUnreachableException) {
+    if (e instanceof SurroundingsException
+        || e instanceof BrokerUnreachableException
+        || e instanceof MetricsUnavailableException) {
       err.println(e.getMessage());
       return BAD_SURROUNDINGS;
     }

@@ -1,6 +1,7 @@
 package islet.live;
 
 import islet.bench.DeviceStage;
+import islet.bench.Event;
 import islet.bench.EventLog;
 import islet.bench.Judges;
 import islet.bench.Scenario;
@@ -11,14 +12,18 @@ import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
 import islet.contract.Topics;
+import islet.fault.FaultKind;
 import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
+import islet.site.InputException;
+import islet.site.Problem;
 import islet.site.Site;
 import java.time.Instant;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
 
@@ -41,6 +46,7 @@ public final class DevicesRun implements AutoCloseable {
   private final PahoBroker broker;
   private final DeviceStage stage;
   private final Port listening;
+  private final List<Port> connected = new CopyOnWriteArrayList<>();
 
   /** Connects all devices to a broker that takes everybody in. */
   public DevicesRun(Scenario scenario, String brokerUrl, Consumer<EventLog.Row> hears) {
@@ -64,7 +70,7 @@ public final class DevicesRun implements AutoCloseable {
       Access access,
       Set<Device> absent,
       Consumer<EventLog.Row> hears) {
-    LiveRun.insistOnPlayable(scenario);
+    insistOnPlayable(scenario);
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     driver = new RealTimeDriver(time, 1);
@@ -73,7 +79,7 @@ public final class DevicesRun implements AutoCloseable {
         absent.stream()
             .map(device -> SiteSimulation.clientId(scenario.site(), device))
             .collect(Collectors.toSet());
-    stage = new DeviceStage(scenario, time, new OffTheWire(driver.over(broker), silent));
+    stage = new DeviceStage(scenario, time, new OffTheWire(this::connect, silent));
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());
     listening =
@@ -86,6 +92,31 @@ public final class DevicesRun implements AutoCloseable {
     listening.subscribe(topics.everything(), 1);
   }
 
+  /**
+   * Refuses what devices alone cannot play, before anything is started for it.
+   *
+   * @throws InputException when the scenario cuts links or disturbs the supervisor, which is
+   *     another process
+   */
+  public static void insistOnPlayable(Scenario scenario) {
+    LiveRun.insistOnPlayable(scenario);
+    for (Event event : scenario.events()) {
+      if (event instanceof Event.Fault fault
+          && (fault.kind() == FaultKind.SUPERVISOR_PAUSE
+              || fault.kind() == FaultKind.SUPERVISOR_LIES)) {
+        throw new InputException(
+            List.of(
+                new Problem(
+                    scenario.file().toString(),
+                    0,
+                    "events",
+                    "a fault of the supervisor",
+                    "any other event where the supervisor is another process",
+                    "Use rehearse for it, or stop the real one.")));
+      }
+    }
+  }
+
   /** The devices that a site has. */
   public static Set<Device> partsOf(Site site) {
     Set<Device> parts = EnumSet.copyOf(DEVICES);
@@ -96,6 +127,12 @@ public final class DevicesRun implements AutoCloseable {
       parts.remove(Device.CHARGER);
     }
     return parts;
+  }
+
+  private Port connect(String clientId, Message will, Port.Listener listener) {
+    Port port = driver.over(broker).connect(clientId, will, listener);
+    connected.add(port);
+    return port;
   }
 
   private Port.Listener ear(Topics topics) {
@@ -149,6 +186,11 @@ public final class DevicesRun implements AutoCloseable {
   /** Site time, microseconds since 1970. From any thread, for display. */
   public long now() {
     return time.now();
+  }
+
+  /** Whether all that are on the wire are connected to the broker. From any thread. */
+  public boolean linked() {
+    return connected.stream().allMatch(Port::connected);
   }
 
   /** How far it is behind the wall clock. From any thread. */

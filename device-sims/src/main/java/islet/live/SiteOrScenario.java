@@ -87,6 +87,16 @@ public final class SiteOrScenario {
     return of(file, SiteReader.read(file), Instant.now());
   }
 
+  /**
+   * Reads a scenario or a site, and lets it begin at the present time: what happens in a scenario
+   * counts from now, and the sun and the loads are those of this hour.
+   *
+   * @throws InputException with everything that is wrong in it, also when it holds neither
+   */
+  public static Scenario beginningNow(Path file) {
+    return read(file).beginningAt(Instant.now().getEpochSecond() * MICROS_PER_SECOND);
+  }
+
   static Scenario of(Path file, Site site, Instant start) {
     return new Scenario(
         site.name() + " on a steady utility",

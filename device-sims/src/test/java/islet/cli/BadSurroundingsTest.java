@@ -221,6 +221,16 @@ class BadSurroundingsTest {
     says("found a fault that cuts a link", "Use rehearse");
   }
 
+  @Test
+  void aScenarioThatStopsTheSupervisorIsNotForDevicesAlone() throws IOException {
+    Files.writeString(
+        disk.resolve("case.yaml"),
+        Files.readString(disk.resolve("case.yaml"))
+            + "events:\n  - { at: PT10S, fault: { kind: supervisor-pause }, for: PT5S }\n");
+    assertEquals(2, islet("devices", "--site", path("case.yaml"), "--broker", "tcp://127.0.0.1:1"));
+    says("found a fault of the supervisor", "Use rehearse");
+  }
+
   @ParameterizedTest
   @CsvSource({"live", "rehearse"})
   void aFolderThatIsNotOursIsLeftAlone(String command) throws IOException {

@@ -1,6 +1,7 @@
 package islet.executive.wall;
 
 import islet.executive.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.function.LongSupplier;
 
@@ -38,6 +39,11 @@ public final class WallClock implements Clock {
   /** The machine's steady clock, ns from anywhere: for spans, and for any thread. */
   public static LongSupplier steady() {
     return System::nanoTime;
+  }
+
+  /** Lets time pass, for who looks on from outside; never on a thread that scans. */
+  public static void rest(Duration span) throws InterruptedException {
+    Thread.sleep(span.toMillis());
   }
 
   private static long machine() {
