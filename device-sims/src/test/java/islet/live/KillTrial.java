@@ -29,7 +29,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -80,7 +79,7 @@ final class KillTrial implements AutoCloseable {
   private final DevicesRun devices;
   private final Thread site;
   private final Port operator;
-  private final List<String> findings = new ArrayList<>();
+  private final Findings findings = new Findings();
   private final TreeSet<String> holds = new TreeSet<>();
   private boolean islandWish;
   private volatile List<RunResult> results = List.of();
@@ -138,9 +137,7 @@ final class KillTrial implements AutoCloseable {
         }
       }
     } catch (MalformedException e) {
-      synchronized (findings) {
-        findings.add("unreadable: " + e.getMessage());
-      }
+      findings.add("unreadable: " + e.getMessage());
     }
   }
 
@@ -165,9 +162,7 @@ final class KillTrial implements AutoCloseable {
               + (alive ? ", panel live" : ", panel dead");
     }
     if (told.mode() == Mode.HELD || told.mode() == Mode.DARK) {
-      synchronized (findings) {
-        findings.add("at " + Instant.now() + " " + mismatch);
-      }
+      findings.add("at " + Instant.now() + " " + mismatch);
     }
   }
 
@@ -274,7 +269,7 @@ final class KillTrial implements AutoCloseable {
       if ((i + 1) % 10 == 0) {
         System.out.printf(
             "%d kills, %d orders, worst from first scan %.2f s, from start %.2f s, findings %d%n",
-            i + 1, orders, worstFromScan, worstFromStart, findings().size());
+            i + 1, orders, worstFromScan, worstFromStart, findings.all().size());
       }
     }
     devices.stop();
@@ -282,14 +277,14 @@ final class KillTrial implements AutoCloseable {
     for (RunResult result : results) {
       for (RunResult.HazardVerdict hazard : result.hazards()) {
         if (hazard.verdict() == Outcome.FAIL) {
-          find(hazard.id() + ": " + hazard.detail());
+          findings.add(hazard.id() + ": " + hazard.detail());
         }
       }
     }
     if (results.isEmpty()) {
-      find("the site's run ended without a result");
+      findings.add("the site's run ended without a result");
     }
-    return new Result(kills, early, orders, worstFromScan, worstFromStart, findings());
+    return new Result(kills, early, orders, worstFromScan, worstFromStart, findings.all());
   }
 
   private long awaitRight(Life life, int number) throws InterruptedException {
@@ -299,12 +294,12 @@ final class KillTrial implements AutoCloseable {
     }
     long reached = System.nanoTime();
     if (!right || life.scanning <= 0) {
-      find("life " + number + " has not told the right mode in 20 s: " + mismatch);
+      findings.add("life " + number + " has not told the right mode in 20 s: " + mismatch);
       return 0;
     }
     double took = (reached - life.scanning) * 1e-9;
     if (took > boundS) {
-      find(
+      findings.add(
           String.format(
               "life %d took %.2f s from its first scan to the right mode: %s",
               number, took, mismatch));
@@ -378,7 +373,7 @@ final class KillTrial implements AutoCloseable {
       return true;
     }
     if (!killSoon) {
-      find("order " + seq + " " + order + " was not answered within 5 s");
+      findings.add("order " + seq + " " + order + " was not answered within 5 s");
     }
     return false;
   }
@@ -390,7 +385,7 @@ final class KillTrial implements AutoCloseable {
     JournalFolder journal = new JournalFolder(folder.resolve("journal"));
     JournalFolder.Past past = journal.past();
     if (past.damaged()) {
-      find("after kill " + number + " the journal is damaged");
+      findings.add("after kill " + number + " the journal is damaged");
     }
     Map<String, String> kept = past.keepsake().map(Entry::fields).orElse(Map.of());
     TreeSet<String> hang = new TreeSet<>();
@@ -407,7 +402,7 @@ final class KillTrial implements AutoCloseable {
     wrong.remove(underWay);
     missing.remove(underWay);
     if (!wrong.isEmpty() || !missing.isEmpty()) {
-      find(
+      findings.add(
           "after kill "
               + number
               + " the journal has holds too many "
@@ -420,26 +415,13 @@ final class KillTrial implements AutoCloseable {
         underWay.equals(OperatorOrder.ISLAND.name())
             || underWay.equals(OperatorOrder.RECONNECT.name());
     if (wish != islandWish && !doubtful) {
-      find("after kill " + number + " the wish to stay islanded is lost");
+      findings.add("after kill " + number + " the wish to stay islanded is lost");
     }
     // What is in the journal is in force from now on, answered or not.
     holds.clear();
     holds.addAll(hang);
     islandWish = wish;
     underWay = "";
-  }
-
-  private void find(String finding) {
-    synchronized (findings) {
-      findings.add(finding);
-    }
-    System.out.println("FOUND " + finding);
-  }
-
-  private List<String> findings() {
-    synchronized (findings) {
-      return List.copyOf(findings);
-    }
   }
 
   @Override

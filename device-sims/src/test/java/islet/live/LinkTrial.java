@@ -24,7 +24,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
@@ -99,7 +98,7 @@ final class LinkTrial implements AutoCloseable {
   private final PahoBroker clients;
   private final Port operator;
   private final Process controller;
-  private final List<String> findings = new ArrayList<>();
+  private final Findings findings = new Findings();
   private final TreeSet<String> holds = new TreeSet<>();
   private final TreeSet<String> doubtful = new TreeSet<>();
   private volatile List<RunResult> results = List.of();
@@ -175,14 +174,14 @@ final class LinkTrial implements AutoCloseable {
         if (ack.result() == AckResult.ACCEPTED) {
           ackedSeq = ack.command();
           if (ack.at() > orderedMicros + Math.round(ORDER_S * 1e6) && ack.command() == orderSeq) {
-            find("order " + ack.command() + " was accepted after its lifetime");
+            findings.add("order " + ack.command() + " was accepted after its lifetime");
           }
         } else {
           refusedSeq = ack.command();
         }
       }
     } catch (MalformedException e) {
-      find("unreadable: " + e.getMessage());
+      findings.add("unreadable: " + e.getMessage());
     }
   }
 
@@ -254,14 +253,14 @@ final class LinkTrial implements AutoCloseable {
       acknowledged += settle(seq) ? 1 : 0;
       examineJournal(name);
       if (!controller.isAlive()) {
-        find(name + ": the controller has ended with " + controller.exitValue());
+        findings.add(name + ": the controller has ended with " + controller.exitValue());
         break;
       }
       if ((i + 1) % 10 == 0) {
         System.out.printf(
             "%d incidents, %d changes of the utility, %d orders acknowledged, worst way back %.2f"
                 + " s, findings %d%n",
-            i + 1, utilityChanges, acknowledged, worst, findings().size());
+            i + 1, utilityChanges, acknowledged, worst, findings.all().size());
       }
     }
     controller.destroy();
@@ -273,14 +272,14 @@ final class LinkTrial implements AutoCloseable {
         boolean byArrival =
             hazard.id().equals("stale-command") && hazard.detail().startsWith("The supervisor");
         if (hazard.verdict() == Outcome.FAIL && !byArrival) {
-          find(hazard.id() + ": " + hazard.detail());
+          findings.add(hazard.id() + ": " + hazard.detail());
         }
       }
     }
     if (results.isEmpty()) {
-      find("the site's run ended without a result");
+      findings.add("the site's run ended without a result");
     }
-    return new Result(incidents, utilityChanges, acknowledged, worst, findings());
+    return new Result(incidents, utilityChanges, acknowledged, worst, findings.all());
   }
 
   private void begin(Incident incident) throws InterruptedException {
@@ -312,11 +311,11 @@ final class LinkTrial implements AutoCloseable {
     }
     double took = (Math.max(rightNanos, from) - from) * 1e-9;
     if (rightNanos < from) {
-      find(what + ": no right mode told within " + 2 * BACK_S + " s; last " + picture);
+      findings.add(what + ": no right mode told within " + 2 * BACK_S + " s; last " + picture);
       return 2 * BACK_S;
     }
     if (took > BACK_S) {
-      find(String.format("%s: %.2f s to the right mode", what, took));
+      findings.add(String.format("%s: %.2f s to the right mode", what, took));
     }
     return took;
   }
@@ -392,7 +391,7 @@ final class LinkTrial implements AutoCloseable {
           }
         });
     if (!without(hang, holds).isEmpty() || !without(holds, hang).isEmpty()) {
-      find(name + ": the journal has " + hang + ", acknowledged were " + holds);
+      findings.add(name + ": the journal has " + hang + ", acknowledged were " + holds);
     }
     holds.clear();
     holds.addAll(hang);
@@ -403,19 +402,6 @@ final class LinkTrial implements AutoCloseable {
     left.removeAll(those);
     left.removeAll(doubtful);
     return left;
-  }
-
-  private void find(String finding) {
-    synchronized (findings) {
-      findings.add(finding);
-    }
-    System.out.println("FOUND " + finding);
-  }
-
-  private List<String> findings() {
-    synchronized (findings) {
-      return List.copyOf(findings);
-    }
   }
 
   @Override
