@@ -4,6 +4,7 @@ import islet.contract.Device;
 import islet.contract.Port;
 import islet.fault.FaultInjector;
 import islet.fault.Reach;
+import islet.plant.DataFiles;
 import islet.site.Site;
 import java.util.Map;
 import java.util.TreeMap;
@@ -31,16 +32,18 @@ public final class DeviceStage {
   public DeviceStage(Scenario scenario, VirtualTime time, Port.Broker broker, Reach reach) {
     Site site = scenario.site();
     judges = new Judges(scenario);
+    DataFiles files = new DataFiles();
     simulation =
         new SiteSimulation(
             site,
-            WeatherBuilder.of(scenario),
+            WeatherBuilder.of(scenario, files),
             scenario.initialSoc(),
             scenario.initialHealth(),
             scenario.tieClosed(),
             time,
             broker,
-            judges::note);
+            judges::note,
+            files);
     Map<String, Device> clients = new TreeMap<>();
     for (Device device : Device.values()) {
       clients.put(SiteSimulation.clientId(site, device), device);

@@ -19,6 +19,7 @@ import islet.device.BatteryGuard;
 import islet.device.OverloadBudget;
 import islet.device.Surroundings;
 import islet.plant.BooksException;
+import islet.plant.DataFiles;
 import islet.plant.Plant;
 import islet.plant.PlantSpec;
 import islet.plant.Weather;
@@ -69,17 +70,18 @@ public final class IslandLife {
    * @param scenario without events
    * @param wraps whether measured weather begins again at the run's end; what is folded by the year
    *     anyway goes on by itself
+   * @param files where weather and loads are read, or have been
    */
-  public IslandLife(Scenario scenario, boolean wraps) {
+  public IslandLife(Scenario scenario, boolean wraps, DataFiles files) {
     site = scenario.site();
-    Weather asRead = WeatherBuilder.of(scenario);
+    Weather asRead = WeatherBuilder.of(scenario, files);
     weather =
         wraps
             ? new WrappedWeather(asRead, scenario.startMicros(), scenario.durationMicros())
             : asRead;
     spec =
         PlantBuilder.spec(
-            site, scenario.initialSoc(), scenario.initialHealth(), scenario.startMicros());
+            site, scenario.initialSoc(), scenario.initialHealth(), scenario.startMicros(), files);
     scanMicros = Math.round(site.supervision().scanS() * 1e6);
     shedding = site.supervision().shedding();
     List<String> names = site.circuits().stream().map(Site.Circuit::name).toList();

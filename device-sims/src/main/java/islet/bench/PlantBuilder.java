@@ -4,6 +4,7 @@ import islet.plant.ChargerSpec;
 import islet.plant.CircuitSpec;
 import islet.plant.ConstantLoad;
 import islet.plant.DailyLoad;
+import islet.plant.DataFiles;
 import islet.plant.InrushSpec;
 import islet.plant.InverterSpec;
 import islet.plant.LoadProfile;
@@ -52,12 +53,19 @@ final class PlantBuilder {
   private PlantBuilder() {}
 
   static Plant build(
-      Site site, Weather weather, double initialSoc, double initialHealth, long startMicros) {
-    return new Plant(spec(site, initialSoc, initialHealth, startMicros), weather, startMicros);
+      Site site,
+      Weather weather,
+      double initialSoc,
+      double initialHealth,
+      long startMicros,
+      DataFiles files) {
+    return new Plant(
+        spec(site, initialSoc, initialHealth, startMicros, files), weather, startMicros);
   }
 
   /** The parts of the plant that a site describes. */
-  static PlantSpec spec(Site site, double initialSoc, double initialHealth, long startMicros) {
+  static PlantSpec spec(
+      Site site, double initialSoc, double initialHealth, long startMicros, DataFiles files) {
     double nominal = site.battery().nominalV();
     Site.Inverter inverter = site.inverter();
     Site.Utility utility = site.utility();
@@ -100,7 +108,7 @@ final class PlantBuilder {
                         c.idleW(),
                         DROOP_PER_VOLT * nominal,
                         CONVERTER_CABLE_OHM)),
-        circuits(site, startMicros));
+        circuits(site, startMicros, files));
   }
 
   private static RegulatorSpec regulator(Site.Regulator regulator, double nominalV) {
@@ -134,7 +142,7 @@ final class PlantBuilder {
     return new ThermalSpec(t.riseK(), t.timeConstantS(), t.derateFromC(), t.derateToC());
   }
 
-  private static List<CircuitSpec> circuits(Site site, long startMicros) {
+  private static List<CircuitSpec> circuits(Site site, long startMicros, DataFiles files) {
     double standardOffsetH = SiteParts.standardOffsetH(site, startMicros);
     List<CircuitSpec> out = new ArrayList<>();
     for (Site.Circuit circuit : site.circuits()) {
@@ -145,7 +153,7 @@ final class PlantBuilder {
                 case CRITICAL -> Panel.CRITICAL;
                 case NONCRITICAL -> Panel.NONCRITICAL;
               },
-              profile(circuit, site, standardOffsetH, out.size()),
+              profile(circuit, site, standardOffsetH, out.size(), files),
               circuit.zShare(),
               circuit.iShare(),
               circuit.pShare(),
@@ -159,7 +167,7 @@ final class PlantBuilder {
   }
 
   private static LoadProfile profile(
-      Site.Circuit circuit, Site site, double standardOffsetH, int index) {
+      Site.Circuit circuit, Site site, double standardOffsetH, int index, DataFiles files) {
     Site.Load load = circuit.load();
     if (load instanceof Site.ConstantLoad constant) {
       return new ConstantLoad(constant.powerW());
@@ -174,7 +182,7 @@ final class PlantBuilder {
           cycling.powerW(), cycling.onS() / 60, cycling.offS() / 60, (0.37 * index % 1) * cycle);
     }
     Site.ProfileLoad profile = (Site.ProfileLoad) load;
-    return SiteParts.hourly(profile, standardOffsetH);
+    return SiteParts.hourly(profile, standardOffsetH, files);
   }
 
   private static List<DailyLoad.Span> spans(Site.DailyLoad daily) {

@@ -3,6 +3,7 @@ package islet.bench;
 import islet.control.SiteSupervisor;
 import islet.control.Supervisor;
 import islet.control.SupervisorMaker;
+import islet.plant.DataFiles;
 import islet.site.InputException;
 import islet.site.Site;
 import java.util.function.Function;
@@ -33,12 +34,25 @@ public final class Rehearsal {
    * @throws InputException when it can't be made for the scenario's site
    */
   public Rehearsal(Scenario scenario, SupervisorMaker maker) {
-    this(scenario, Stage.supervisor(maker));
+    this(scenario, maker, new DataFiles());
+  }
+
+  /**
+   * The same, one of many runs that share their data files.
+   *
+   * @throws InputException as above
+   */
+  public Rehearsal(Scenario scenario, SupervisorMaker maker, DataFiles files) {
+    this(scenario, Stage.supervisor(maker), files);
     stage.judges().supervisedBy(maker.name());
   }
 
   /** Sets a run up with a supervisor of the caller's. */
   public Rehearsal(Scenario scenario, Function<Site, Supervisor> supervisor) {
+    this(scenario, supervisor, new DataFiles());
+  }
+
+  private Rehearsal(Scenario scenario, Function<Site, Supervisor> supervisor, DataFiles files) {
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     VirtualBroker broker = new VirtualBroker(time);
@@ -54,7 +68,8 @@ public final class Rehearsal {
               } else {
                 broker.link(client).restore();
               }
-            });
+            },
+            files);
     broker.tap(stage.wire());
   }
 

@@ -2,8 +2,8 @@ package islet.bench;
 
 import islet.plant.BatterySpec;
 import islet.plant.DataFileException;
+import islet.plant.DataFiles;
 import islet.plant.Efficiency;
-import islet.plant.HourlyLoad;
 import islet.plant.LeadAcidSpec;
 import islet.plant.LfpSpec;
 import islet.plant.LoadProfile;
@@ -116,11 +116,13 @@ public final class SiteParts {
    * A load out of an hourly file.
    *
    * @param standardOffsetH local standard time against universal time, h
+   * @param files where it is read, or has been
    * @throws InputException when the file is not as it should be
    */
-  public static LoadProfile hourly(Site.ProfileLoad profile, double standardOffsetH) {
+  public static LoadProfile hourly(
+      Site.ProfileLoad profile, double standardOffsetH, DataFiles files) {
     try {
-      return HourlyLoad.read(
+      return files.hourly(
           Path.of(profile.file()), profile.column(), profile.factor(), standardOffsetH);
     } catch (DataFileException e) {
       throw badFile(e);

@@ -23,6 +23,7 @@ import islet.device.Surroundings;
 import islet.device.Tie;
 import islet.device.TieSettings;
 import islet.plant.Contactor;
+import islet.plant.DataFiles;
 import islet.plant.LineLoad;
 import islet.plant.Plant;
 import islet.plant.Weather;
@@ -103,12 +104,26 @@ public final class SiteSimulation implements Surroundings, Witness {
       VirtualTime time,
       Port.Broker broker,
       Notes notes) {
+    this(site, weather, initialSoc, initialHealth, tieClosed, time, broker, notes, new DataFiles());
+  }
+
+  /** The same, one of many runs that share their data files. */
+  SiteSimulation(
+      Site site,
+      Weather weather,
+      double initialSoc,
+      double initialHealth,
+      boolean tieClosed,
+      VirtualTime time,
+      Port.Broker broker,
+      Notes notes,
+      DataFiles files) {
     this.site = site;
     this.time = time;
     this.notes = notes;
     movedByHand = site.changeover().map(Site.Changeover::manual).orElse(false);
     round = time.timer(VirtualTime.DEVICE, this::settle);
-    plant = PlantBuilder.build(site, weather, initialSoc, initialHealth, time.now());
+    plant = PlantBuilder.build(site, weather, initialSoc, initialHealth, time.now(), files);
     plant.setUtility(site.arrangement().hasUtility(), 1, site.utility().nominalHz());
     meters = new SiteMeters(site, plant);
     exportPermit = new ExportPermit(site);

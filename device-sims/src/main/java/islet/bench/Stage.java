@@ -10,6 +10,7 @@ import islet.control.SupervisorMaker;
 import islet.executive.Executive;
 import islet.fault.FaultInjector;
 import islet.fault.Reach;
+import islet.plant.DataFiles;
 import islet.site.Site;
 import java.util.Map;
 import java.util.TreeMap;
@@ -47,6 +48,17 @@ public final class Stage {
       Port.Broker broker,
       Function<Site, Supervisor> supervisor,
       BiConsumer<String, Boolean> cutter) {
+    this(scenario, time, broker, supervisor, cutter, new DataFiles());
+  }
+
+  /** The same, one of many runs that share their data files. */
+  Stage(
+      Scenario scenario,
+      VirtualTime time,
+      Port.Broker broker,
+      Function<Site, Supervisor> supervisor,
+      BiConsumer<String, Boolean> cutter,
+      DataFiles files) {
     this.scenario = scenario;
     this.time = time;
     Site site = scenario.site();
@@ -54,13 +66,14 @@ public final class Stage {
     simulation =
         new SiteSimulation(
             site,
-            WeatherBuilder.of(scenario),
+            WeatherBuilder.of(scenario, files),
             scenario.initialSoc(),
             scenario.initialHealth(),
             scenario.tieClosed(),
             time,
             broker,
-            judges::note);
+            judges::note,
+            files);
     wire = new Wire(site.id(), clients(site), judges.attach(simulation));
     falseMode = new FalseMode(site);
     executive =

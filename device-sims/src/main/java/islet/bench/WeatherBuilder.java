@@ -4,6 +4,7 @@ import islet.plant.ClearSkyWeather;
 import islet.plant.ConstantWeather;
 import islet.plant.CsvWeather;
 import islet.plant.DataFileException;
+import islet.plant.DataFiles;
 import islet.plant.EpwWeather;
 import islet.plant.IntervalWeather;
 import islet.plant.PassingClouds;
@@ -29,8 +30,10 @@ final class WeatherBuilder {
   private final Scenario scenario;
   private final Place place;
   private final double utcOffsetH;
+  private final DataFiles files;
 
-  private WeatherBuilder(Scenario scenario) {
+  private WeatherBuilder(Scenario scenario, DataFiles files) {
+    this.files = files;
     this.scenario = scenario;
     this.place = SiteParts.place(scenario.site());
     this.utcOffsetH = SiteParts.standardOffsetH(scenario.site(), scenario.startMicros());
@@ -39,10 +42,11 @@ final class WeatherBuilder {
   /**
    * The weather over a run.
    *
+   * @param files where its file is read, or has been
    * @throws InputException when its file can't be used or doesn't cover the run
    */
-  static Weather of(Scenario scenario) {
-    WeatherBuilder builder = new WeatherBuilder(scenario);
+  static Weather of(Scenario scenario, DataFiles files) {
+    WeatherBuilder builder = new WeatherBuilder(scenario, files);
     WeatherSource source = scenario.weather();
     if (source instanceof WeatherSource.Constant constant) {
       // A constant sky is taken as fully diffuse, so that it doesn't depend on where the sun
@@ -78,10 +82,10 @@ final class WeatherBuilder {
   private IntervalWeather intervals(WeatherSource.Intervals source) {
     try {
       if (source instanceof WeatherSource.Epw epw) {
-        return EpwWeather.read(epw.file());
+        return files.epw(epw.file());
       }
       if (source instanceof WeatherSource.Csv csv) {
-        return covering(csv.file(), CsvWeather.read(csv.file(), place, utcOffsetH));
+        return covering(csv.file(), files.csv(csv.file(), place, utcOffsetH));
       }
     } catch (DataFileException e) {
       throw SiteParts.badFile(e);

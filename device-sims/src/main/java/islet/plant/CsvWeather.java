@@ -57,6 +57,8 @@ public final class CsvWeather implements IntervalWeather {
   private final double[] dhi;
   private final double[] ambientC;
   private final double[] windMPerS;
+  private final Place place;
+  private final Table table;
 
   private int loaded = -1;
 
@@ -71,6 +73,8 @@ public final class CsvWeather implements IntervalWeather {
     this.dhi = table.dhi;
     this.ambientC = table.ambientC;
     this.windMPerS = table.windMPerS;
+    this.place = place;
+    this.table = table;
   }
 
   /** The columns as they are read; NaN where direct or diffuse light was not measured. */
@@ -128,6 +132,11 @@ public final class CsvWeather implements IntervalWeather {
     boolean ends = columns.containsKey(TIME_END);
     return new CsvWeather(
         place, new StandardTime(utcOffsetH), table.times[0] - (ends ? step : 0), step, table);
+  }
+
+  /** The same lines for another run, read no second time. */
+  public CsvWeather again() {
+    return new CsvWeather(place, time, first, step, table);
   }
 
   private static boolean isBlank(String[] fields) {

@@ -39,14 +39,14 @@ public final class EpwWeather implements IntervalWeather {
 
   private EpwWeather(
       Place place,
-      double utcOffsetH,
+      StandardTime time,
       double[] ghi,
       double[] dni,
       double[] dhi,
       double[] ambientC,
       double[] windMPerS) {
     this.place = place;
-    this.time = new StandardTime(utcOffsetH);
+    this.time = time;
     this.shape = new IntervalShape(place, PARTS);
     this.ghi = ghi;
     this.dni = dni;
@@ -110,7 +110,12 @@ public final class EpwWeather implements IntervalWeather {
     if (hours != n) {
       throw lines.failure(lines.count() - 1, "the number of hours", "" + hours, "8760, a year");
     }
-    return new EpwWeather(place, utcOffsetH, ghi, dni, dhi, ambient, wind);
+    return new EpwWeather(place, new StandardTime(utcOffsetH), ghi, dni, dhi, ambient, wind);
+  }
+
+  /** The same year for another run, read no second time. */
+  public EpwWeather again() {
+    return new EpwWeather(place, time, ghi, dni, dhi, ambientC, windMPerS);
   }
 
   @Override

@@ -1,6 +1,7 @@
 package islet.bench.check;
 
 import islet.bench.SiteParts;
+import islet.plant.DataFiles;
 import islet.plant.LoadProfile;
 import islet.site.Site;
 import java.time.LocalDate;
@@ -30,7 +31,7 @@ final class CircuitLoad {
     this.circuit = circuit;
     this.profile =
         circuit.load() instanceof Site.ProfileLoad load
-            ? Optional.of(SiteParts.hourly(load, 0))
+            ? Optional.of(SiteParts.hourly(load, 0, new DataFiles()))
             : Optional.empty();
     if (circuit.load() instanceof Site.DailyLoad daily) {
       for (int minute = 0; minute < MINUTES_A_DAY; minute++) {

@@ -10,6 +10,7 @@ import islet.bench.Scenario;
 import islet.bench.SplitMix;
 import islet.bench.reserve.Outage.End;
 import islet.bench.reserve.ReserveCurve.Proof;
+import islet.plant.DataFiles;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -54,6 +55,7 @@ public final class ReserveStudy {
   private final long outageMicros;
   private final ExecutorService pool;
   private final Progress progress;
+  private final DataFiles files = new DataFiles();
 
   private ReserveStudy(String version, long outageMicros, ExecutorService pool, Progress progress) {
     this.version = version;
@@ -193,8 +195,8 @@ public final class ReserveStudy {
     return wraps(scenario) ? hours : hours.stream().filter(h -> h.micros() < end).toList();
   }
 
-  private static List<Outage> lives(Scenario scenario, List<HourState> starts) {
-    IslandLife life = new IslandLife(scenario, wraps(scenario));
+  private List<Outage> lives(Scenario scenario, List<HourState> starts) {
+    IslandLife life = new IslandLife(scenario, wraps(scenario), files);
     List<Outage> outages = new ArrayList<>();
     for (HourState start : starts) {
       long most = most(scenario, start.micros());
