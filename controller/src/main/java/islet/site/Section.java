@@ -494,6 +494,29 @@ public final class Section {
     return results;
   }
 
+  /**
+   * A field that is given once or as a list of the like.
+   *
+   * @param reader reads the field of the same name from a part that holds one of the values
+   * @return one result for each value, in the file's order; empty when the list is
+   */
+  public <T> List<T> oneOrMore(String name, Function<Section, T> reader) {
+    known.add(name);
+    if (value(name).isPresent() && value(name).get() instanceof Yaml.Sequence sequence) {
+      List<T> results = new ArrayList<>();
+      for (Yaml item : sequence.items()) {
+        Yaml.Mapping one =
+            new Yaml.Mapping(Map.of(name, new Yaml.Field(item.at(), item)), item.at());
+        results.add(new Section(one, path, folder, problems).finish(reader));
+      }
+      if (results.isEmpty()) {
+        wrong(name, "an empty list", "one value or more", "");
+      }
+      return results;
+    }
+    return List.of(reader.apply(this));
+  }
+
   private Optional<String> scalar(String name, String allowed, String advice) {
     Optional<Yaml> value = required(name, allowed, advice);
     if (value.isPresent() && value.get() instanceof Yaml.Scalar scalar) {

@@ -13,6 +13,11 @@ public sealed interface Event {
   /** When it begins, in microseconds after the start of the run. */
   long atMicros();
 
+  /** When the outages in it are over, in microseconds after the start of the run; 0 without any. */
+  default long outUntilMicros() {
+    return 0;
+  }
+
   /**
    * The utility is gone.
    *
@@ -24,6 +29,11 @@ public sealed interface Event {
     /** An outage that returns in step, with the site's own line load. */
     public Outage(long atMicros, long durationMicros) {
       this(atMicros, durationMicros, 0, Optional.empty());
+    }
+
+    @Override
+    public long outUntilMicros() {
+      return atMicros + durationMicros;
     }
   }
 
@@ -50,6 +60,11 @@ public sealed interface Event {
     /** From the first opening to the last closing. */
     long totalMicros() {
       return micros.stream().mapToLong(Long::longValue).sum();
+    }
+
+    @Override
+    public long outUntilMicros() {
+      return atMicros + totalMicros();
     }
   }
 

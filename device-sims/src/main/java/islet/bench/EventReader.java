@@ -80,7 +80,8 @@ final class EventReader {
         return;
       }
       boolean overlaps =
-          outUntil(placed.event()) > 0 && placed.event().atMicros() < outUntil(other.event());
+          placed.event().outUntilMicros() > 0
+              && placed.event().atMicros() < other.event().outUntilMicros();
       if (overlaps) {
         placed
             .place()
@@ -94,14 +95,6 @@ final class EventReader {
         return;
       }
     }
-  }
-
-  /** When an event's outages are over; 0 when it has none. */
-  private static long outUntil(Event event) {
-    if (event instanceof Event.Outage outage) {
-      return outage.atMicros() + outage.durationMicros();
-    }
-    return event instanceof Event.Reclose reclose ? reclose.atMicros() + reclose.totalMicros() : 0;
   }
 
   private Placed placed(Section s) {
@@ -203,7 +196,7 @@ final class EventReader {
   }
 
   /** A word, or a padlock with its key as {@code { hold: key }}. */
-  private Event operator(Section s, long at) {
+  Event operator(Section s, long at) {
     if (s.hasGroup("operator")) {
       return s.section("operator", "", o -> particular(o, at));
     }
@@ -309,7 +302,8 @@ final class EventReader {
       s.names(); // what else belongs here depends on the kind
       return UNREADABLE;
     }
-    List<String> devices = kind.devices().stream().filter(this::there).toList();
+    List<String> devices =
+        kind.devices().stream().filter(device -> there(device, arrangement)).toList();
     if (devices.isEmpty()) {
       s.wrong(
           "kind",
@@ -332,8 +326,8 @@ final class EventReader {
     return new Event.Fault(at, kind, device, signal, numbers, claim, length);
   }
 
-  /** Whether the arrangement has this device. */
-  private boolean there(String device) {
+  /** Whether an arrangement has this device. */
+  static boolean there(String device, Site.Arrangement arrangement) {
     return switch (device) {
       case "tie" -> arrangement.hasSwitch();
       case "charger" -> arrangement.hasCharger();

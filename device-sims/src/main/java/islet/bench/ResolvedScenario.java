@@ -137,7 +137,8 @@ public final class ResolvedScenario {
         + " }";
   }
 
-  private static String event(Event event) {
+  /** One event as it stands in a scenario's list, without the braces around it. */
+  public static String event(Event event) {
     String at = "at: " + Micros.iso(event.atMicros()) + ", ";
     if (event instanceof Event.Outage e) {
       return at + "utility: { outage: " + Micros.iso(e.durationMicros()) + outage(e) + " }";

@@ -90,6 +90,31 @@ public record Scenario(
   }
 
   /**
+   * The same course of things with other events, nothing expected of it but that no hazard comes.
+   *
+   * @param what what happens, by time
+   */
+  public Scenario happening(String called, long lasting, List<Event> what) {
+    return new Scenario(
+        called,
+        file,
+        siteFile,
+        site,
+        settings,
+        startMicros,
+        lasting,
+        seed,
+        weather,
+        initialSoc,
+        initialHealth,
+        tieClosed,
+        what,
+        List.of(),
+        waive,
+        traceStepS);
+  }
+
+  /**
    * The same case at another time; what happens in it keeps its distance from the start.
    *
    * @param micros the start, µs since 1970-01-01T00:00Z

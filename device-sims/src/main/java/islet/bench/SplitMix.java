@@ -15,7 +15,7 @@ public final class SplitMix {
   }
 
   /** The next 64 bits. */
-  long next() {
+  public long next() {
     state += 0x9E3779B97F4A7C15L;
     long z = state;
     z = (z ^ (z >>> 30)) * 0xBF58476D1CE4E5B9L;
@@ -24,7 +24,7 @@ public final class SplitMix {
   }
 
   /** A number from 0 (included) to 1 (excluded), of 53 bits. */
-  double fraction() {
+  public double fraction() {
     return (next() >>> 11) * 0x1.0p-53;
   }
 

@@ -29,6 +29,7 @@ import picocli.CommandLine.Command;
     },
     subcommands = {
       RehearseCommand.class,
+      CampaignCommand.class,
       CheckCommand.class,
       CompareCommand.class,
       LiveCommand.class,

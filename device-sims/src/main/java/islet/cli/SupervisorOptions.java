@@ -41,4 +41,9 @@ final class SupervisorOptions {
     }
     return found.named(name);
   }
+
+  /** The maker of a name that a file asks for; what {@code --plug} brings may be asked for too. */
+  SupervisorMaker named(String asked) {
+    return Supervisors.in(plugs).named(asked);
+  }
 }

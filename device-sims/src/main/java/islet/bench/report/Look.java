@@ -110,6 +110,14 @@ final class Look {
       .word.bad{background:#8a1c1c;border-color:#8a1c1c;color:#fff}
       .word.warn{background:#ffd98c;border-color:#8a5a00}
       .total td{border-top:2px solid #1b1f24;font-weight:700}
+      .map td{font-size:.95rem;line-height:1.25;padding:.3rem .5rem;border:1px solid #fff}
+      .map td:first-child{white-space:nowrap;border-bottom:1px solid #d5d9de}
+      .map th{padding:.3rem .5rem}
+      .map td .why{font-size:.85rem}
+      .map .h0{background:#eef0f2}
+      .map .h1{background:#d5d9de}
+      .map .h2{background:#ffd98c}
+      .map .h3,.map .h3 .why{background:#8a1c1c;color:#fff}
       figure{margin:1.2rem 0 1.8rem}
       figcaption{font-weight:700;margin-bottom:.2rem}
       figcaption span{font-weight:400;color:#4a525b}
