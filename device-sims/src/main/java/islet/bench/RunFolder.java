@@ -9,7 +9,9 @@ import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.time.ZoneId;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
 
@@ -119,13 +121,31 @@ public final class RunFolder {
 
   private static void fill(Path folder, RunRecord run, Timing timing, ReportWriter report)
       throws IOException {
-    ZoneId zone = run.site().place().zone();
-    Files.write(folder.resolve(VERDICT), VerdictJson.verdict(run.result()));
-    Files.write(folder.resolve(EVENTS), Csv.events(run.events(), run.startMicros(), zone));
-    Files.write(folder.resolve(TRACE), Csv.trace(run.trace(), run.startMicros(), zone));
-    Files.write(folder.resolve(SCENARIO), run.scenarioYaml().getBytes(StandardCharsets.UTF_8));
-    Files.write(folder.resolve(REPORT), report.html(run).getBytes(StandardCharsets.UTF_8));
+    for (Map.Entry<String, byte[]> file : files(run, report).entrySet()) {
+      Files.write(folder.resolve(file.getKey()), file.getValue());
+    }
     Files.write(folder.resolve(TIMING), VerdictJson.timing(timing));
+  }
+
+  /**
+   * The files of a run that are the same whenever it is run, by name: all but the timing.
+   *
+   * @throws IOException never, since nothing but memory is written
+   */
+  public static Map<String, byte[]> files(RunRecord run, ReportWriter report) throws IOException {
+    ZoneId zone = run.site().place().zone();
+    Map<String, byte[]> files = new LinkedHashMap<>();
+    files.put(VERDICT, VerdictJson.verdict(run.result()));
+    files.put(EVENTS, Csv.events(run.events(), run.startMicros(), zone));
+    files.put(TRACE, Csv.trace(run.trace(), run.startMicros(), zone));
+    files.put(SCENARIO, run.scenarioYaml().getBytes(StandardCharsets.UTF_8));
+    files.put(REPORT, report.html(run).getBytes(StandardCharsets.UTF_8));
+    return files;
+  }
+
+  /** The scenario in a run folder. */
+  public static Path scenario(Path folder) {
+    return folder.resolve(SCENARIO);
   }
 
   private static void moveInto(Path place, Path fresh, Path parent, Path name) throws IOException {

@@ -32,6 +32,7 @@ import picocli.CommandLine.Command;
       CampaignCommand.class,
       CheckCommand.class,
       CompareCommand.class,
+      ReplayCommand.class,
       LiveCommand.class,
       ControllerCommand.class,
       JournalCommand.class,

@@ -25,6 +25,11 @@ final class SupervisorOptions {
       description = "a jar or a folder of classes that offers a supervisor; may be repeated")
   private List<Path> plugs = List.of();
 
+  /** Whether a supervisor is named. */
+  boolean isAsked() {
+    return !name.isEmpty();
+  }
+
   /** The maker that is asked for. */
   SupervisorMaker chosen(CommandSpec spec) {
     if (name.isEmpty() && plugs.isEmpty()) {

@@ -114,7 +114,8 @@ public final class CampaignPage {
     html.section(id, heading);
     html.element("p class=\"quiet\"", words).raw("\n<div class=\"wide\" tabindex=\"0\">\n");
     html.raw("<table class=\"map\"><thead><tr><th></th>");
-    columns.forEach(column -> html.element("th class=\"n\"", column.replace('-', ' ')));
+    columns.forEach(
+        column -> html.element("th class=\"n\"", column.replace('-', ' ').replace('_', ' ')));
     html.raw("</tr></thead><tbody>\n");
     for (String mishap : tally.mishaps()) {
       html.raw("<tr><td>").text(mishap).raw("</td>");

@@ -110,10 +110,10 @@ final class Look {
       .word.bad{background:#8a1c1c;border-color:#8a1c1c;color:#fff}
       .word.warn{background:#ffd98c;border-color:#8a5a00}
       .total td{border-top:2px solid #1b1f24;font-weight:700}
-      .map td{font-size:.95rem;line-height:1.25;padding:.3rem .5rem;border:1px solid #fff}
+      .map td{font-size:.9rem;line-height:1.25;padding:.3rem .35rem;border:1px solid #fff}
       .map td:first-child{white-space:nowrap;border-bottom:1px solid #d5d9de}
-      .map th{padding:.3rem .5rem}
-      .map td .why{font-size:.85rem}
+      .map th{padding:.3rem .35rem;font-size:.82rem}
+      .map td .why{font-size:.8rem}
       .map .h0{background:#eef0f2}
       .map .h1{background:#d5d9de}
       .map .h2{background:#ffd98c}
