@@ -5,6 +5,7 @@ import islet.bench.RunResult.Outcome;
 import islet.contract.Ack;
 import islet.contract.Alarm;
 import islet.contract.Device;
+import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 import islet.site.Site;
 import java.util.ArrayList;
@@ -27,12 +28,17 @@ public final class Hazards implements Witness {
           DeepDischarge.ID,
           LostLoad.ID,
           ForbiddenExport.ID,
+          TwoMasters.ID,
           StaleCommand.ID,
-          WrongPicture.ID);
+          WrongPicture.ID,
+          Chatter.ID,
+          UnpaidCharge.ID);
 
   private final Hazard[] hazards;
+  private final TwoMasters twoMasters;
   private final StaleCommand staleCommand;
   private final WrongPicture wrongPicture;
+  private final UnpaidCharge unpaidCharge;
   private final Map<String, String> waived;
   private final long startMicros;
 
@@ -46,8 +52,10 @@ public final class Hazards implements Witness {
   public Hazards(Site site, long startMicros, Map<String, String> waived) {
     this.waived = Map.copyOf(waived);
     this.startMicros = startMicros;
+    twoMasters = new TwoMasters(site.supervision().commandLifetimeS());
     staleCommand = new StaleCommand(site.supervision().commandLifetimeS());
     wrongPicture = new WrongPicture(site);
+    unpaidCharge = new UnpaidCharge(site, startMicros);
     hazards =
         new Hazard[] {
           new Backfeed(site.profile()),
@@ -57,8 +65,11 @@ public final class Hazards implements Witness {
           new DeepDischarge(site.battery()),
           new LostLoad(site),
           new ForbiddenExport(site.inverter()),
+          twoMasters,
           staleCommand,
-          wrongPicture
+          wrongPicture,
+          new Chatter(),
+          unpaidCharge
         };
   }
 
@@ -70,18 +81,27 @@ public final class Hazards implements Witness {
   }
 
   @Override
-  public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
-    staleCommand.commanded(micros, device, seq, at, lifetimeS);
+  public void commanded(
+      long micros, Device device, String from, long seq, long at, double lifetimeS) {
+    twoMasters.commanded(micros, device, from, seq, at, lifetimeS);
+    staleCommand.commanded(micros, device, from, seq, at, lifetimeS);
+  }
+
+  @Override
+  public void asked(long micros, SupervisorCommand order) {
+    unpaidCharge.asked(micros, order);
   }
 
   @Override
   public void answered(long micros, Device device, Ack ack) {
+    twoMasters.answered(micros, device, ack);
     staleCommand.answered(micros, device, ack);
   }
 
   @Override
   public void told(long micros, SupervisorTelemetry picture) {
     wrongPicture.told(micros, picture);
+    unpaidCharge.told(micros, picture);
   }
 
   @Override
@@ -92,6 +112,7 @@ public final class Hazards implements Witness {
   @Override
   public void present(long micros, Device device, boolean online) {
     wrongPicture.present(micros, device, online);
+    unpaidCharge.present(micros, device, online);
   }
 
   @Override

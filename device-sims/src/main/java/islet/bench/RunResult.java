@@ -1,6 +1,7 @@
 package islet.bench;
 
 import islet.bench.plug.Supervisors;
+import islet.contract.Decimal;
 import java.util.List;
 
 /**
@@ -80,7 +81,7 @@ public record RunResult(
    *
    * @param id as in the scenario's {@code waive:}
    * @param worstMargin how far from violated at the worst instant, negative when violated
-   * @param unit the margin's unit
+   * @param unit the margin's unit; {@code 1} for a count
    * @param firstAtSeconds the first violation, or the worst instant when there was none; −1 when
    *     the hazard never had an occasion
    */
@@ -91,7 +92,13 @@ public record RunResult(
       double worstMargin,
       String unit,
       double firstAtSeconds,
-      String detail) {}
+      String detail) {
+
+    /** The margin with its unit, such as {@code 2.5 s}; a count goes without. */
+    public String marginText() {
+      return Decimal.text(worstMargin, 3) + (unit.equals("1") ? "" : " " + unit);
+    }
+  }
 
   /** One expectation of the scenario; {@code text} as the file has it. */
   public record ExpectationVerdict(

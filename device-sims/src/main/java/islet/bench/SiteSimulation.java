@@ -505,6 +505,12 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.energyAvailable = energyAvailable();
     truth.pathHealthy = pathHealthy() && devices.inverter().able();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
+    truth.twoSources = plant.twoSources();
+    truth.utilityChargeW =
+        plant.chargerPowerW()
+            + (site.arrangement().hasTie() && plant.tieClosed() && plant.utilityLive()
+                ? Math.max(0, -plant.inverterPowerW())
+                : 0);
     truth.exportLimitW = exportPermit.limitW(time.now());
     truth.exportPermitted = truth.exportLimitW > 0;
   }

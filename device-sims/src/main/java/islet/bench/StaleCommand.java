@@ -66,7 +66,8 @@ final class StaleCommand implements Hazard {
   }
 
   @Override
-  public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
+  public void commanded(
+      long micros, Device device, String from, long seq, long at, double lifetimeS) {
     Deliveries d = deliveries[device.ordinal()];
     d.seqs[d.next] = seq;
     d.expiries[d.next] = at + Amount.micros(lifetimeS);

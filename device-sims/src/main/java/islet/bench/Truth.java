@@ -63,6 +63,12 @@ public final class Truth {
   /** Power that the inverter gives to its AC side, in W, 0 when it takes. */
   public double inverterOutW;
 
+  /** What the utility gives into the battery's chargers, in W on their AC side; 0 for nothing. */
+  public double utilityChargeW;
+
+  /** Whether the inverter forms a voltage on a panel that the utility holds as well. */
+  public boolean twoSources;
+
   /** Whether power may leave the site at this hour. */
   public boolean exportPermitted;
 

@@ -31,6 +31,7 @@ public final class Wire implements WireTap {
   private final Map<String, Address> addresses = new HashMap<>();
   private final Map<String, Device> devices;
   private final Witness witness;
+  private final Senders senders = new Senders();
   private long malformed;
   private String firstMalformed = "";
 
@@ -74,7 +75,8 @@ public final class Wire implements WireTap {
             witness.happened(micros, address.device(), Event.LAYOUT.decode(message.payload()));
         case ALARM ->
             witness.alarmed(micros, address.device(), Alarm.LAYOUT.decode(message.payload()));
-        case STATE, COMMAND, STEP, SCANNED -> {}
+        case COMMAND -> senders.sent(address.device(), from, message.payload());
+        case STATE, STEP, SCANNED -> {}
       }
     } catch (MalformedException e) {
       refuse(message, e);
@@ -90,37 +92,40 @@ public final class Wire implements WireTap {
       return;
     }
     try {
-      command(micros, address.device(), message.payload());
+      Device device = address.device();
+      command(micros, device, senders.of(device, message.payload()), message.payload());
     } catch (MalformedException e) {
       refuse(message, e);
     }
   }
 
-  private void command(long micros, Device device, byte[] payload) throws MalformedException {
+  private void command(long micros, Device device, String from, byte[] payload)
+      throws MalformedException {
     switch (device) {
       case REGULATOR -> {
         RegulatorCommand c = RegulatorCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
       }
       case INVERTER -> {
         InverterCommand c = InverterCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
       }
       case CHARGER -> {
         ChargerCommand c = ChargerCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
       }
       case TIE -> {
         TieCommand c = TieCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
       }
       case METER -> {
         MeterCommand c = MeterCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
       }
       case SUPERVISOR -> {
         SupervisorCommand c = SupervisorCommand.LAYOUT.decode(payload);
-        witness.commanded(micros, device, c.seq(), c.at(), c.lifetimeS());
+        witness.commanded(micros, device, from, c.seq(), c.at(), c.lifetimeS());
+        witness.asked(micros, c);
       }
       case BENCH -> {}
     }

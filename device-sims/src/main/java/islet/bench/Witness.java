@@ -4,6 +4,7 @@ import islet.contract.Ack;
 import islet.contract.Alarm;
 import islet.contract.Device;
 import islet.contract.Event;
+import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 
 /**
@@ -18,11 +19,16 @@ public interface Witness {
   /**
    * A command has arrived at a device.
    *
+   * @param from the client id of its sender; empty where the wire does not tell
    * @param seq the command's number
    * @param at when its sender says it was made, microseconds since 1970
    * @param lifetimeS how long from {@code at} it is good for
    */
-  default void commanded(long micros, Device device, long seq, long at, double lifetimeS) {}
+  default void commanded(
+      long micros, Device device, String from, long seq, long at, double lifetimeS) {}
+
+  /** A person's order has arrived at the supervisor; {@link #commanded} tells of it as well. */
+  default void asked(long micros, SupervisorCommand order) {}
 
   /** A device has answered a command. */
   default void answered(long micros, Device device, Ack ack) {}

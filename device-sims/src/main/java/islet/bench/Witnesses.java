@@ -4,6 +4,7 @@ import islet.contract.Ack;
 import islet.contract.Alarm;
 import islet.contract.Device;
 import islet.contract.Event;
+import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 
 /** Several witnesses as one; they are told in the order given. */
@@ -24,9 +25,17 @@ public final class Witnesses implements Witness {
   }
 
   @Override
-  public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
+  public void commanded(
+      long micros, Device device, String from, long seq, long at, double lifetimeS) {
     for (Witness witness : all) {
-      witness.commanded(micros, device, seq, at, lifetimeS);
+      witness.commanded(micros, device, from, seq, at, lifetimeS);
+    }
+  }
+
+  @Override
+  public void asked(long micros, SupervisorCommand order) {
+    for (Witness witness : all) {
+      witness.asked(micros, order);
     }
   }
 

@@ -64,9 +64,7 @@ final class VerdictText {
               "  %-6s %-18s %s%n",
               word(h.verdict()),
               h.id(),
-              h.firstAtSeconds() < 0
-                  ? "no occasion"
-                  : "margin " + Decimal.text(h.worstMargin(), 3) + " " + h.unit()));
+              h.firstAtSeconds() < 0 ? "no occasion" : "margin " + h.marginText()));
       if (h.verdict() != Outcome.PASS) {
         text.append("         at ").append(clock(h.firstAtSeconds()).strip()).append(": ");
         text.append(h.detail()).append('\n');

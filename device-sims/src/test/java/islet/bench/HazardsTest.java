@@ -13,9 +13,12 @@ import islet.contract.AlarmState;
 import islet.contract.Authority;
 import islet.contract.ChargeStage;
 import islet.contract.Device;
+import islet.contract.Forced;
 import islet.contract.GridState;
 import islet.contract.InverterState;
 import islet.contract.Mode;
+import islet.contract.OperatorOrder;
+import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 import islet.site.Site.OnSag;
 import java.lang.management.ManagementFactory;
@@ -487,10 +490,55 @@ class HazardsTest {
     fails(play.verdict(200, ForbiddenExport.ID), 80 - 300, "W", 102);
   }
 
+  private static void obeyed(Play play, double at, String from, long seq) {
+    play.hazards.commanded(micros(at), Device.TIE, from, seq, micros(at), 3);
+    play.ack(at + 0.01, seq, AckResult.ACCEPTED);
+  }
+
+  @Test
+  void twoSupervisorsObeyedInTurnAreTwoMasters() {
+    Play play = new Play();
+    obeyed(play, 10, "one", 7);
+    obeyed(play, 11, "two", 7);
+    obeyed(play, 12, "one", 8);
+    // "one" has force until 13, and "two" is obeyed at 11.01; "two" has it until 14.
+    fails(play.verdict(20, TwoMasters.ID), 11.01 - 13, "s", 11.01);
+  }
+
+  @Test
+  void aSuccessorThatWaitsUntilTheLastOrderHasLostItsForceIsTheOnlyMaster() {
+    Play play = new Play();
+    obeyed(play, 10, "one", 7);
+    obeyed(play, 13.5, "two", 9);
+    passes(play.verdict(20, TwoMasters.ID), 0.51, "s");
+  }
+
+  @Test
+  void aSecondSupervisorThatIsRefusedEverywhereIsNoMaster() {
+    Play play = new Play();
+    obeyed(play, 10, "one", 7);
+    play.hazards.commanded(micros(11), Device.TIE, "two", 8, micros(11), 3);
+    play.ack(11.01, 8, AckResult.REFUSED);
+    HazardVerdict verdict = play.verdict(20, TwoMasters.ID);
+    passes(verdict, 3, "s");
+    assertEquals(-1, verdict.firstAtSeconds());
+  }
+
+  @Test
+  void anInverterThatFormsOnTheUtilitysBusForLongerThanACycleIsASecondSource() {
+    Play play = new Play();
+    play.at(100, t -> t.twoSources = true).at(100.5, t -> t.twoSources = false);
+    fails(play.verdict(200, TwoMasters.ID), 0.02 - 0.5, "s", 100.02);
+
+    Play cycle = new Play();
+    cycle.at(100, t -> t.twoSources = true).at(100.016, t -> t.twoSources = false);
+    passes(cycle.verdict(200, TwoMasters.ID), 0.004, "s");
+  }
+
   @Test
   void actingOnACommandAfterItsLifetimeIsStale() {
     Play play = new Play();
-    play.hazards.commanded(micros(14), Device.TIE, 7, micros(10), 3);
+    play.hazards.commanded(micros(14), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(14.1, 7, AckResult.ACCEPTED);
     fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
   }
@@ -498,7 +546,7 @@ class HazardsTest {
   @Test
   void aCommandAcceptedInTimeMayBeDoneLater() {
     Play play = new Play();
-    play.hazards.commanded(micros(10.1), Device.TIE, 7, micros(10), 3);
+    play.hazards.commanded(micros(10.1), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(10.2, 7, AckResult.ACCEPTED).ack(60, 7, AckResult.DONE);
     passes(play.verdict(100, StaleCommand.ID), 2.8, "s");
   }
@@ -506,7 +554,7 @@ class HazardsTest {
   @Test
   void aLateCommandThatIsDroppedDoesNoHarm() {
     Play play = new Play();
-    play.hazards.commanded(micros(14), Device.TIE, 7, micros(10), 3);
+    play.hazards.commanded(micros(14), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(14.1, 7, AckResult.EXPIRED);
     assertEquals(Outcome.PASS, play.verdict(20, StaleCommand.ID).verdict());
   }
@@ -514,9 +562,9 @@ class HazardsTest {
   @Test
   void aSecondDeliveryThatIsObeyedTooLateIsStaleAlthoughTheFirstWasInTime() {
     Play play = new Play();
-    play.hazards.commanded(micros(10.1), Device.TIE, 7, micros(10), 3);
+    play.hazards.commanded(micros(10.1), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(10.2, 7, AckResult.DONE);
-    play.hazards.commanded(micros(30), Device.TIE, 7, micros(10), 3);
+    play.hazards.commanded(micros(30), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(30.1, 7, AckResult.DONE);
     fails(play.verdict(40, StaleCommand.ID), -17.1, "s", 30.1);
   }
@@ -525,10 +573,10 @@ class HazardsTest {
   void afterHundredsOfCommandsAStaleOneIsStillFound() {
     Play play = new Play();
     for (int i = 0; i < 600; i++) {
-      play.hazards.commanded(micros(10 + i), Device.TIE, i, micros(10 + i), 3);
+      play.hazards.commanded(micros(10 + i), Device.TIE, "supervisor", i, micros(10 + i), 3);
       play.ack(10.1 + i, i, AckResult.DONE);
     }
-    play.hazards.commanded(micros(705), Device.TIE, 600, micros(700), 3);
+    play.hazards.commanded(micros(705), Device.TIE, "supervisor", 600, micros(700), 3);
     play.ack(705.1, 600, AckResult.DONE);
     fails(play.verdict(800, StaleCommand.ID), -2.1, "s", 705.1);
   }
@@ -603,6 +651,123 @@ class HazardsTest {
     }
     play.tell(60.5, Mode.GRID_PRESENT, true).tell(60.6, Mode.ISLANDED, false);
     passes(play.verdict(70, WrongPicture.ID), 0.5, "s");
+  }
+
+  @Test
+  void aContactThatMovesElevenTimesInAnHourChatters() {
+    Play play = new Play();
+    for (int i = 1; i <= 11; i++) {
+      boolean closed = i % 2 == 0;
+      play.at(300 * i, t -> t.contactClosed = closed);
+    }
+    fails(play.verdict(4000, Chatter.ID), 10 - 11, "1", 3300);
+  }
+
+  @Test
+  void theSameMovesSpreadOverTwoHoursAreNoChatter() {
+    Play play = new Play();
+    for (int i = 1; i <= 11; i++) {
+      boolean closed = i % 2 == 0;
+      play.at(600 * i, t -> t.contactClosed = closed);
+    }
+    passes(play.verdict(8000, Chatter.ID), 10 - 6, "1");
+  }
+
+  @Test
+  void whatDevicesTryWithinOneInstantIsNotCounted() {
+    Play play = new Play();
+    play.at(100, t -> t.contactClosed = false).at(100, t -> t.contactClosed = true);
+    assertEquals(-1, play.verdict(200, Chatter.ID).firstAtSeconds());
+  }
+
+  @Test
+  void anInverterThatStartsAgainAndAgainChatters() {
+    Play play = new Play();
+    for (int i = 1; i <= 12; i++) {
+      play.at(100 * i, t -> t.sample.set(Signal.INVERTER_STATE, InverterState.FAULT))
+          .at(100 * i + 5, t -> t.sample.set(Signal.INVERTER_STATE, InverterState.STARTING));
+    }
+    fails(play.verdict(2000, Chatter.ID), 10 - 12, "1", 1105);
+  }
+
+  /** The test site's bank is 48 V and 400 Ah; 5 % of its 19.2 kWh are 0.96 kWh. */
+  private static Consumer<Truth> charging(double watts, double soc) {
+    return t -> {
+      t.utilityChargeW = watts;
+      t.sample.set(Signal.BATTERY_SOC, soc);
+    };
+  }
+
+  private static Play tellEverySecond(Play play, double from, double to) {
+    for (double s = from; s < to; s++) {
+      play.at(s, t -> {}).tell(s, Mode.GRID_PRESENT, true);
+    }
+    return play;
+  }
+
+  @Test
+  void chargingAboveTheReserveWithoutAWindowIsUnpaid() {
+    Play play = new Play();
+    play.at(10, charging(3000, 0.8));
+    tellEverySecond(play, 10, 3610);
+    // 0.96 kWh at 3 kW last 1152 s; an hour makes 3 kWh.
+    fails(play.verdict(3610, UnpaidCharge.ID), 0.96 - 3, "kWh", 1162);
+  }
+
+  @Test
+  void chargingBelowTheReserveHasItsCause() {
+    Play play = new Play();
+    play.at(10, charging(3000, 0.52));
+    tellEverySecond(play, 10, 3610);
+    HazardVerdict verdict = play.verdict(3610, UnpaidCharge.ID);
+    passes(verdict, 0.96, "kWh");
+    assertEquals(-1, verdict.firstAtSeconds());
+  }
+
+  @Test
+  void chargingThatAPersonForcesIsPaidUntilTheOverrideEnds() {
+    Play play = new Play();
+    play.at(10, charging(3000, 0.8));
+    play.hazards.asked(
+        micros(10),
+        new SupervisorCommand(
+            1, micros(10), 10, OperatorOrder.OVERRIDE, Forced.CHARGE_NOW.name(), 3000));
+    tellEverySecond(play, 10, 3610);
+    // Ten minutes are left after the override: 0.5 kWh.
+    passes(play.verdict(3610, UnpaidCharge.ID), 0.96 - 0.5, "kWh");
+  }
+
+  @Test
+  void chargingWhileAPersonForbidsItIsUnpaidEvenBelowTheReserve() {
+    Play play = new Play();
+    play.at(10, charging(3000, 0.4));
+    play.hazards.asked(
+        micros(10),
+        new SupervisorCommand(
+            1, micros(10), 10, OperatorOrder.OVERRIDE, Forced.CHARGE_OFF.name(), 86_400));
+    tellEverySecond(play, 10, 3610);
+    assertEquals(Outcome.FAIL, play.verdict(3610, UnpaidCharge.ID).verdict());
+  }
+
+  @Test
+  void chargingByTheDevicesOwnSettingsUnderASilentSupervisorHasItsCause() {
+    Play play = new Play();
+    tellEverySecond(play, 1, 10);
+    for (int s = 30; s <= 3630; s++) {
+      play.at(s, charging(3000, 0.8));
+    }
+    HazardVerdict verdict = play.verdict(3630, UnpaidCharge.ID);
+    assertEquals(Outcome.PASS, verdict.verdict(), verdict.detail());
+  }
+
+  @Test
+  void aWarningRaisesTheReserveThatIsFilled() {
+    Play play = new Play();
+    play.at(10, charging(3000, 0.9));
+    play.hazards.asked(
+        micros(10), new SupervisorCommand(1, micros(10), 10, OperatorOrder.WARN, "storm", 36_000));
+    tellEverySecond(play, 10, 3610);
+    passes(play.verdict(3610, UnpaidCharge.ID), 0.96, "kWh");
   }
 
   @Test

@@ -29,7 +29,8 @@ class WireTest {
           Map.of("tie-client", Device.TIE),
           new Witness() {
             @Override
-            public void commanded(long micros, Device device, long seq, long at, double lifetimeS) {
+            public void commanded(
+                long micros, Device device, String from, long seq, long at, double lifetimeS) {
               heard.add(micros + " " + device + " command " + seq + " " + lifetimeS);
             }
 
@@ -50,6 +51,30 @@ class WireTest {
     wire.delivered(2, "page-client", command());
     wire.delivered(3, "tie-client", command());
     assertEquals(List.of("3 TIE command 9 3.0"), heard);
+  }
+
+  @Test
+  void aCommandIsKnownByItsSenderWhenItArrives() {
+    List<String> senders = new ArrayList<>();
+    Wire told =
+        new Wire(
+            "landing",
+            Map.of("tie-client", Device.TIE),
+            new Witness() {
+              @Override
+              public void commanded(
+                  long micros, Device device, String from, long seq, long at, double lifetimeS) {
+                senders.add(from);
+              }
+            });
+    Message ofOne = command();
+    Message ofTwo = command();
+    told.published(1, "one", ofOne);
+    told.published(2, "two", ofTwo);
+    told.delivered(3, "tie-client", ofTwo);
+    told.delivered(4, "tie-client", ofOne);
+    told.delivered(5, "tie-client", command());
+    assertEquals(List.of("two", "one", ""), senders);
   }
 
   @Test

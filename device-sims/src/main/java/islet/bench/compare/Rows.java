@@ -7,7 +7,6 @@ import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
 import islet.bench.compare.Comparison.Group;
 import islet.contract.AlarmPriority;
-import islet.contract.Decimal;
 import islet.contract.Mode;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
@@ -281,7 +280,7 @@ final class Rows {
           case FAIL -> "FAIL ";
           case WAIVED -> "waived ";
         };
-    return word + Decimal.text(hazard.worstMargin(), 3) + " " + hazard.unit();
+    return word + hazard.marginText();
   }
 
   /** Energies that this version does not know, so that nothing is hidden. */

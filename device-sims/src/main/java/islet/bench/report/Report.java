@@ -214,7 +214,7 @@ public final class Report {
 
   private void margin(double margin, String unit, double atSeconds) {
     html.raw("<td class=\"n\">").text(Num.significant(margin));
-    if (Double.isFinite(margin) && !unit.isEmpty()) {
+    if (Double.isFinite(margin) && !unit.isEmpty() && !unit.equals("1")) {
       html.raw("\u00a0").text(unit);
     }
     if (atSeconds >= 0) {
