@@ -60,12 +60,17 @@ public final class SiteSimulation implements Surroundings, Witness {
   /** The tie measures on its own side of the panel's wiring; half a percent covers the drop. */
   private static final double ACCURACY_PU = 0.005;
 
+  /** A supervisor that has just been started listens for a second, and its scan comes after, s. */
+  private static final double LISTENS_S = 1.5;
+
   /** Takes lines for the sequence of events. */
   @FunctionalInterface
   public interface Notes {
     void note(long micros, String source, String kind, String from, String to, String reason);
   }
 
+  private final long beganMicros;
+  private final long coldMicros;
   private final Site site;
   private final VirtualTime time;
   private final VirtualTime.Timer round;
@@ -121,6 +126,8 @@ public final class SiteSimulation implements Surroundings, Witness {
     this.site = site;
     this.time = time;
     this.notes = notes;
+    beganMicros = time.now();
+    coldMicros = Amount.micros(site.inverter().startS() + LISTENS_S);
     movedByHand = site.changeover().map(Site.Changeover::manual).orElse(false);
     round = time.timer(VirtualTime.DEVICE, this::settle);
     plant = PlantBuilder.build(site, weather, initialSoc, initialHealth, time.now(), files);
@@ -516,6 +523,10 @@ public final class SiteSimulation implements Surroundings, Witness {
   }
 
   private boolean pathHealthy() {
+    if (time.now() - beganMicros < coldMicros) {
+      // The site has just been switched on: nothing could have started the inverter any sooner.
+      return false;
+    }
     if (plant.batteryContactor() == Contactor.OPEN) {
       // The battery's own protection stands between.
       return false;
