@@ -1,5 +1,6 @@
 package islet.cli;
 
+import islet.bench.defect.Defects;
 import islet.bench.plug.Supervisors;
 import islet.control.SupervisorMaker;
 import java.nio.file.Path;
@@ -15,8 +16,9 @@ final class SupervisorOptions {
       names = "--supervisor",
       paramLabel = "NAME",
       description =
-          "whose logic is judged: islet, or one that --plug brings (docs/own-supervisor.md;"
-              + " default: islet)")
+          "whose logic is judged: islet, or one that --plug brings (docs/own-supervisor.md), or"
+              + " defect:NAME for Islet's own with a planted defect (docs/defects.md; default:"
+              + " islet)")
   private String name = "";
 
   @Option(
@@ -36,6 +38,9 @@ final class SupervisorOptions {
       return Supervisors.OWN;
     }
     Supervisors found = Supervisors.in(plugs);
+    if (Defects.means(name)) {
+      return Defects.named(name);
+    }
     if (name.isEmpty()) {
       // Else somebody takes the verdict on Islet's logic for one on their own.
       throw new ParameterException(

@@ -94,6 +94,11 @@ public record Documents(Path folder) {
         texts,
         folder.resolve("check.md"),
         Map.of("example", CheckExample.text(config), "rules", RuleTable.markdown()));
+    // Documents without planted defects need none of their runs.
+    Path defects = folder.resolve("defects.md");
+    if (Files.isRegularFile(defects)) {
+      fill(texts, defects, Map.of("defects", DefectTable.markdown(config)));
+    }
     // Documents without lessons need none of their runs.
     List<Lesson> taught = Files.isDirectory(folder.resolve("lessons")) ? Lessons.all() : List.of();
     for (Lesson lesson : taught) {

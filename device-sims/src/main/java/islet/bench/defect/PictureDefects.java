@@ -1,0 +1,69 @@
+package islet.bench.defect;
+
+import static islet.bench.defect.Defect.Part.ALARMS_AND_JOURNAL;
+import static islet.bench.defect.Defect.Part.MODE_MACHINE;
+import static islet.bench.defect.SpoiltSupervisor.ordering;
+
+import islet.contract.Mode;
+import islet.control.Inputs;
+import islet.control.Keepsake;
+import islet.control.Outputs;
+import islet.control.SiteSupervisor;
+import islet.control.Supervisor;
+import java.util.List;
+
+/** What can go wrong with what a person is told. */
+final class PictureDefects {
+
+  static final List<Defect> ALL =
+      List.of(
+          new Defect(
+              "dark-told-as-islanded",
+              "DARK told as ISLANDED",
+              "Two rows of the table that turns a phase into the mode that is told are swapped: a"
+                  + " panel without supply is told as an island.",
+              ALARMS_AND_JOURNAL,
+              ordering(site -> PictureDefects::tellIslanded)),
+          new Defect(
+              "stands-still-behind-heartbeat",
+              "Heartbeat of a scan that stands still",
+              "The logic divides by the utility's frequency; on a dead line that fails, the failure"
+                  + " is caught, and heartbeat and old orders go out as if the scan had been done.",
+              MODE_MACHINE,
+              site -> new StandsStill(new SiteSupervisor(site))));
+
+  private PictureDefects() {}
+
+  private static void tellIslanded(Inputs in, long now, Outputs out) {
+    if (out.mode == Mode.DARK) {
+      out.mode = Mode.ISLANDED;
+    }
+  }
+
+  /** Decides nothing while the utility's line is dead. */
+  private record StandsStill(Supervisor good) implements Supervisor {
+
+    @Override
+    public void scan(Inputs in, long nowMicros, Outputs out) {
+      boolean fails = in.tieAt() != Inputs.NEVER && in.tie().utilityFrequencyHz() == 0;
+      if (!fails) {
+        good.scan(in, nowMicros, out);
+      }
+    }
+
+    @Override
+    public boolean wantsToThink() {
+      return good.wantsToThink();
+    }
+
+    @Override
+    public void think() {
+      good.think();
+    }
+
+    @Override
+    public void keep(Keepsake keepsake) {
+      good.keep(keepsake);
+    }
+  }
+}
