@@ -12,6 +12,7 @@ import islet.bench.campaign.CaseRow;
 import islet.bench.campaign.ResultStore;
 import islet.bench.campaign.Shrinker;
 import islet.bench.campaign.Tally;
+import islet.bench.defect.Defects;
 import islet.bench.report.CampaignPage;
 import islet.control.SupervisorMaker;
 import java.io.IOException;
@@ -89,8 +90,7 @@ final class CampaignCommand implements Callable<Integer> {
     SupervisorMaker maker = supervisors.chosen(spec);
     Campaign campaign = CampaignReader.read(file);
     CampaignFolder folder = CampaignFolder.at(place(), resume);
-    CampaignRun run =
-        new CampaignRun(campaign, maker, name -> supervisors.named(name), Version.text(), limit);
+    CampaignRun run = new CampaignRun(campaign, maker, Defects::named, Version.text(), limit);
     AtomicBoolean stop = new AtomicBoolean();
     try (StopSignal signal = new StopSignal();
         ResultStore store = folder.open(run.about())) {

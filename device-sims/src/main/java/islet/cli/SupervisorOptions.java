@@ -54,6 +54,6 @@ final class SupervisorOptions {
 
   /** The maker of a name that a file asks for; what {@code --plug} brings may be asked for too. */
   SupervisorMaker named(String asked) {
-    return Supervisors.in(plugs).named(asked);
+    return Defects.means(asked) ? Defects.named(asked) : Supervisors.in(plugs).named(asked);
   }
 }

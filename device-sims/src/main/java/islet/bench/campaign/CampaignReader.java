@@ -5,6 +5,8 @@ import islet.bench.Mishap;
 import islet.bench.MishapReader;
 import islet.bench.Scenario;
 import islet.bench.ScenarioReader;
+import islet.bench.defect.Defect;
+import islet.bench.defect.Defects;
 import islet.contract.Mode;
 import islet.fault.FaultKind;
 import islet.site.InputException;
@@ -186,13 +188,15 @@ public final class CampaignReader {
   }
 
   private Optional<Campaign.Plant> plant(Section s) {
-    String defect = s.text("defect", "the name of a planted defect", "");
+    String defect = s.choice("defect", Defects.ids(), "docs/defects.md lists them.");
     String hazard = s.choice("hazard", Hazards.IDS, "");
     return scenario(s)
         .map(
             found ->
                 new Campaign.Plant(
-                    defect, new Course(name(found.file()), found, List.of()), hazard));
+                    Defect.PREFIX + defect,
+                    new Course(name(found.file()), found, List.of()),
+                    hazard));
   }
 
   private static Campaign.Waiver waiver(Section s) {
