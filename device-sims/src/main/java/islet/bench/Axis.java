@@ -12,6 +12,8 @@ import java.util.List;
  */
 public record Axis(String name, List<Double> choices, double from, double to) {
 
+  private static final double DECADE = 10;
+
   public Axis {
     choices = List.copyOf(choices);
   }
@@ -31,10 +33,17 @@ public record Axis(String name, List<Double> choices, double from, double to) {
     return choices.isEmpty();
   }
 
-  /** A value for chance: 0 (included) to 1 (excluded). */
+  /**
+   * A value for chance. A range that spans more than a decade is walked by its logarithm, so that
+   * milliseconds are as likely as seconds.
+   *
+   * @param share 0 (included) to 1 (excluded)
+   */
   public double at(double share) {
-    return isRange()
-        ? from + share * (to - from)
-        : choices.get((int) Math.min(choices.size() - 1L, (long) (share * choices.size())));
+    if (!isRange()) {
+      return choices.get((int) Math.min(choices.size() - 1L, (long) (share * choices.size())));
+    }
+    boolean decades = from > 0 && to / from >= DECADE;
+    return decades ? from * StrictMath.pow(to / from, share) : from + share * (to - from);
   }
 }

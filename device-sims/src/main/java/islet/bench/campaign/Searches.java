@@ -8,7 +8,6 @@ import islet.bench.SplitMix;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Locale;
 import org.hipparchus.exception.MathIllegalStateException;
 import org.hipparchus.optim.InitialGuess;
 import org.hipparchus.optim.MaxEval;
@@ -39,8 +38,13 @@ final class Searches {
 
   private static final int CMA_POPULATION_BASE = 4;
 
-  /** One search. */
-  record One(Course course, List<Mishap> mishaps, List<Integer> combinations, int restart) {
+  /**
+   * One search.
+   *
+   * @param around the change of mode around which instants are sought; −1 for all over the modes
+   */
+  record One(
+      Course course, List<Mishap> mishaps, List<Integer> combinations, int around, int restart) {
     One {
       mishaps = List.copyOf(mishaps);
       combinations = List.copyOf(combinations);
@@ -88,8 +92,11 @@ final class Searches {
     for (int c = 0; c < first * second; c++) {
       List<Integer> combinations =
           mishaps.size() > 1 ? List.of(c / second, c % second) : List.of(c);
-      for (int restart = 0; restart < search.restarts(); restart++) {
-        all.add(new One(course, mishaps, combinations, restart));
+      int changes = search.around() ? healthy.of(course).changes().size() : 0;
+      for (int around = changes > 0 ? 0 : -1; around < changes; around++) {
+        for (int restart = 0; restart < search.restarts(); restart++) {
+          all.add(new One(course, mishaps, combinations, around, restart));
+        }
       }
     }
   }
@@ -255,7 +262,9 @@ final class Searches {
 
     private long instant(Healthy course, double share) {
       double within = Math.min(share, Math.nextDown(1.0));
-      return search.around() ? around(course.changes(), within) : overall(course, within);
+      return one.around() >= 0
+          ? around(course.changes().get(one.around()), within)
+          : overall(course, within);
     }
 
     private long overall(Healthy course, double share) {
@@ -265,27 +274,12 @@ final class Searches {
       return course.instant(modes.get(which), share * modes.size() - which);
     }
 
-    /** Before and after each change, by the distance's logarithm. */
-    private long around(List<Long> changes, double share) {
-      if (changes.isEmpty()) {
-        return (long) (share * one.course().scenario().durationMicros());
-      }
-      int which = (int) (share * changes.size());
-      double place = 2 * (share * changes.size() - which) - 1;
+    /** Before and after a change, by the distance's logarithm. */
+    private long around(long change, double share) {
+      double place = 2 * share - 1;
       double distance = NEAREST_S * (StrictMath.pow(FARTHEST_S / NEAREST_S, Math.abs(place)) - 1);
-      long at = changes.get(which) + StrictMath.round(Math.copySign(distance, place) * 1e6);
+      long at = change + StrictMath.round(Math.copySign(distance, place) * 1e6);
       return Math.max(0, Math.min(one.course().scenario().durationMicros() - 1, at));
     }
-  }
-
-  /** A search's name, for progress and tables. */
-  String name(int number) {
-    One one = all.get(number);
-    return String.format(
-        Locale.ROOT,
-        "%s, %s, %d",
-        one.course().name(),
-        String.join(" + ", one.mishaps().stream().map(Mishap::label).toList()),
-        one.restart());
   }
 }
