@@ -1,5 +1,7 @@
 package islet.bench;
 
+import islet.bench.plug.WireHabit;
+import islet.contract.Port;
 import islet.control.SiteSupervisor;
 import islet.control.Supervisor;
 import islet.control.SupervisorMaker;
@@ -8,6 +10,7 @@ import islet.site.InputException;
 import islet.site.Site;
 import java.util.function.Function;
 import java.util.function.LongConsumer;
+import java.util.function.UnaryOperator;
 
 /**
  * One run of a scenario in virtual time over the virtual broker. The same scenario, seed and
@@ -43,16 +46,24 @@ public final class Rehearsal {
    * @throws InputException as above
    */
   public Rehearsal(Scenario scenario, SupervisorMaker maker, DataFiles files) {
-    this(scenario, Stage.supervisor(maker), files);
+    this(
+        scenario,
+        Stage.supervisor(maker),
+        broker -> WireHabit.of(maker, broker, scenario.site()),
+        files);
     stage.judges().supervisedBy(maker.name());
   }
 
   /** Sets a run up with a supervisor of the caller's. */
   public Rehearsal(Scenario scenario, Function<Site, Supervisor> supervisor) {
-    this(scenario, supervisor, new DataFiles());
+    this(scenario, supervisor, broker -> broker, new DataFiles());
   }
 
-  private Rehearsal(Scenario scenario, Function<Site, Supervisor> supervisor, DataFiles files) {
+  private Rehearsal(
+      Scenario scenario,
+      Function<Site, Supervisor> supervisor,
+      UnaryOperator<Port.Broker> way,
+      DataFiles files) {
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
     VirtualBroker broker = new VirtualBroker(time);
@@ -60,7 +71,7 @@ public final class Rehearsal {
         new Stage(
             scenario,
             time,
-            broker,
+            way.apply(broker),
             supervisor,
             (client, cut) -> {
               if (cut) {

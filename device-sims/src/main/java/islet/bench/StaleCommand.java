@@ -8,7 +8,9 @@ import java.util.Arrays;
 /**
  * A device acts on a command after its lifetime, by true time: it answers with "accepted", or with
  * "done" without having accepted before, later than the command's own instant plus its lifetime.
- * Any instance counts. An answer belongs to the latest delivery of that number to that device.
+ * The lifetime of what a device is told is at most the site's: a command that claims a longer one
+ * grows no younger by it. Any instance counts. An answer belongs to the latest delivery of that
+ * number to that device.
  */
 final class StaleCommand implements Hazard {
 
@@ -17,6 +19,7 @@ final class StaleCommand implements Hazard {
   /** Deliveries remembered for each device; far more than can be under way at once. */
   private static final int REMEMBERED = 256;
 
+  private final double mostS;
   private final Deliveries[] deliveries = new Deliveries[Device.values().length];
   private Finding worst;
   private double tightestS = Double.POSITIVE_INFINITY;
@@ -24,9 +27,11 @@ final class StaleCommand implements Hazard {
   /**
    * The hazard.
    *
-   * @param lifetimeS the site's command lifetime: the margin when no device acts on a command
+   * @param lifetimeS the site's command lifetime: the bound for devices, and the margin when none
+   *     acts on a command
    */
   StaleCommand(double lifetimeS) {
+    mostS = lifetimeS;
     worst = Finding.idle(lifetimeS, "s", "No device acted on a command.");
     for (int i = 0; i < deliveries.length; i++) {
       deliveries[i] = new Deliveries();
@@ -70,7 +75,9 @@ final class StaleCommand implements Hazard {
       long micros, Device device, String from, long seq, long at, double lifetimeS) {
     Deliveries d = deliveries[device.ordinal()];
     d.seqs[d.next] = seq;
-    d.expiries[d.next] = at + Amount.micros(lifetimeS);
+    // What a person orders of the supervisor lives as long as that person says.
+    double livesS = device == Device.SUPERVISOR ? lifetimeS : Math.min(lifetimeS, mostS);
+    d.expiries[d.next] = at + Amount.micros(livesS);
     d.accepted[d.next] = false;
     d.next = d.next + 1 & REMEMBERED - 1;
   }

@@ -9,6 +9,7 @@ import islet.bench.Stage;
 import islet.bench.VirtualTime;
 import islet.bench.Wire;
 import islet.bench.plug.Supervisors;
+import islet.bench.plug.WireHabit;
 import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.Message;
@@ -117,7 +118,13 @@ public final class LiveRun implements AutoCloseable {
             System::nanoTime);
     driver.holdBack(inFlight::latestMicros);
     broker = new PahoBroker(brokerUrl, PahoSettings.USUAL.with(access));
-    stage = new Stage(scenario, time, this::connect, Stage.supervisor(maker), (client, cut) -> {});
+    stage =
+        new Stage(
+            scenario,
+            time,
+            WireHabit.of(maker, this::connect, scenario.site()),
+            Stage.supervisor(maker),
+            (client, cut) -> {});
     stage.judges().supervisedBy(maker.name());
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());

@@ -543,6 +543,24 @@ class HazardsTest {
     fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
   }
 
+  /** The site's own bound; who may write what he likes into a command could else write for ever. */
+  @Test
+  void aDevicesCommandThatClaimsALongerLifeIsNoYoungerByIt() {
+    Play play = new Play();
+    play.hazards.commanded(micros(14), Device.TIE, 7, micros(10), 3000);
+    play.ack(14.1, 7, AckResult.ACCEPTED);
+    fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
+  }
+
+  @Test
+  void aPersonsOrderLivesAsLongAsThePersonSays() {
+    Play play = new Play();
+    play.hazards.commanded(micros(14), Device.SUPERVISOR, 7, micros(10), 60);
+    play.hazards.answered(
+        micros(14.1), Device.SUPERVISOR, new Ack(1, micros(14.1), 7, AckResult.ACCEPTED, ""));
+    assertEquals(Outcome.PASS, play.verdict(20, StaleCommand.ID).verdict());
+  }
+
   @Test
   void aCommandAcceptedInTimeMayBeDoneLater() {
     Play play = new Play();

@@ -48,6 +48,14 @@ final class ChargeDefects {
               SIGNAL_VALIDATION,
               seeing(RoomTemperature::new)),
           new Defect(
+              "inverter-limit-for-battery-limit",
+              "Inverter's highest voltage taken for the battery's",
+              "The voltage above which nobody may charge is taken from the inverter's entry in the"
+                  + " site file instead of the battery's, so a charger that reads low is not"
+                  + " stopped.",
+              INTERLOCKS,
+              misreading(ChargeDefects::inverterLimit)),
+          new Defect(
               "floor-lost",
               "Floor of the battery lost",
               "The floor is read as a percentage and compared with a share, so that it is never"
@@ -117,6 +125,22 @@ final class ChargeDefects {
     ChargerTelemetry charger(ChargerTelemetry t) {
       return Readings.temperature(t, 25);
     }
+  }
+
+  private static Site inverterLimit(Site site) {
+    Limits l = site.battery().limits();
+    return SiteSlips.limits(
+        site,
+        new Limits(
+            site.inverter().dcMaximumV(),
+            l.maximumChargeA(),
+            l.minimumChargeC(),
+            l.maximumChargeC(),
+            l.floorSoc(),
+            l.recoverySoc(),
+            l.disconnectV(),
+            l.reconnectV(),
+            l.toleranceS()));
   }
 
   private static Site withoutFloor(Site site) {

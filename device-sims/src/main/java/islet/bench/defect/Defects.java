@@ -15,7 +15,8 @@ public final class Defects {
               UtilityDefects.ALL,
               ChargeDefects.ALL,
               DispatchDefects.ALL,
-              PictureDefects.ALL)
+              PictureDefects.ALL,
+              WireDefects.ALL)
           .flatMap(List::stream)
           .toList();
 

@@ -4,6 +4,7 @@ import static islet.bench.defect.Defect.Part.ALARMS_AND_JOURNAL;
 import static islet.bench.defect.Defect.Part.MODE_MACHINE;
 import static islet.bench.defect.SpoiltSupervisor.ordering;
 
+import islet.contract.InverterOrder;
 import islet.contract.Mode;
 import islet.control.Inputs;
 import islet.control.Keepsake;
@@ -25,6 +26,13 @@ final class PictureDefects {
               ALARMS_AND_JOURNAL,
               ordering(site -> PictureDefects::tellIslanded)),
           new Defect(
+              "islanded-told-with-the-order",
+              "ISLANDED told with the order to form",
+              "The mode that is told follows what was ordered and not what the field says: ISLANDED"
+                  + " as soon as the inverter is told to form.",
+              ALARMS_AND_JOURNAL,
+              ordering(site -> PictureDefects::tellOrdered)),
+          new Defect(
               "stands-still-behind-heartbeat",
               "Heartbeat of a scan that stands still",
               "The logic divides by the utility's frequency; on a dead line that fails, the failure"
@@ -36,6 +44,12 @@ final class PictureDefects {
 
   private static void tellIslanded(Inputs in, long now, Outputs out) {
     if (out.mode == Mode.DARK) {
+      out.mode = Mode.ISLANDED;
+    }
+  }
+
+  private static void tellOrdered(Inputs in, long now, Outputs out) {
+    if (out.mode == Mode.ISLANDING && out.inverterOrdered && out.inverter == InverterOrder.FORM) {
       out.mode = Mode.ISLANDED;
     }
   }

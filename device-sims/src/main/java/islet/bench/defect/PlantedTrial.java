@@ -6,6 +6,8 @@ import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
 import islet.bench.Scenario;
 import islet.bench.ScenarioReader;
+import islet.bench.plug.Supervisors;
+import islet.plant.DataFiles;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -29,6 +31,7 @@ public record PlantedTrial(Planted.Case planted, String title, RunResult spoilt,
    * @throws islet.site.InputException when a scenario cannot be read
    */
   public static List<PlantedTrial> all(Planted planted) {
+    DataFiles files = new DataFiles();
     Map<Path, Scenario> scenarios = new HashMap<>();
     Map<Path, RunResult> sound = new HashMap<>();
     List<PlantedTrial> trials = new ArrayList<>();
@@ -40,8 +43,10 @@ public record PlantedTrial(Planted.Case planted, String title, RunResult spoilt,
           new PlantedTrial(
               one,
               scenario.title(),
-              result(new Rehearsal(scenario, one.defect())),
-              sound.computeIfAbsent(one.scenario(), file -> result(new Rehearsal(scenario)))));
+              result(new Rehearsal(scenario, one.defect(), files)),
+              sound.computeIfAbsent(
+                  one.scenario(),
+                  file -> result(new Rehearsal(scenario, Supervisors.OWN, files)))));
     }
     return trials;
   }

@@ -1,14 +1,18 @@
 package islet.bench.defect;
 
+import islet.site.Dispatch;
 import islet.site.GridProfile;
 import islet.site.GridProfile.EnterService;
 import islet.site.Site;
 import islet.site.Site.Battery;
 import islet.site.Site.Charge;
+import islet.site.Site.ChargeWindow;
 import islet.site.Site.Limits;
 import islet.site.Site.Place;
 import islet.site.Site.Supervision;
+import islet.site.Site.Timeouts;
 import java.time.ZoneId;
+import java.util.List;
 
 /** A site with one part changed, as a slip in its settings or in the code that reads them would. */
 final class SiteSlips {
@@ -85,8 +89,53 @@ final class SiteSlips {
     return with(s, changed, s.profile(), s.battery(), s.supervision());
   }
 
-  /** Run otherwise. */
-  static Site supervision(Site s, Supervision supervision) {
-    return with(s, s.place(), s.profile(), s.battery(), supervision);
+  /** With other time-outs. */
+  static Site timeouts(Site site, Timeouts timeouts) {
+    Supervision s = site.supervision();
+    return supervision(site, s.linkTimeoutS(), s.chargeWindows(), timeouts, s.dispatch());
+  }
+
+  /** With another dispatch. */
+  static Site dispatch(Site site, Dispatch dispatch) {
+    Supervision s = site.supervision();
+    return supervision(site, s.linkTimeoutS(), s.chargeWindows(), s.timeouts(), dispatch);
+  }
+
+  /** With other charge windows. */
+  static Site chargeWindows(Site site, List<ChargeWindow> windows) {
+    Supervision s = site.supervision();
+    return supervision(site, s.linkTimeoutS(), windows, s.timeouts(), s.dispatch());
+  }
+
+  /** With another link time-out, s. */
+  static Site linkTimeout(Site site, double seconds) {
+    Supervision s = site.supervision();
+    return supervision(site, seconds, s.chargeWindows(), s.timeouts(), s.dispatch());
+  }
+
+  private static Site supervision(
+      Site site,
+      double linkTimeoutS,
+      List<ChargeWindow> windows,
+      Timeouts timeouts,
+      Dispatch dispatch) {
+    Supervision s = site.supervision();
+    Supervision changed =
+        new Supervision(
+            s.scanS(),
+            s.heartbeatS(),
+            linkTimeoutS,
+            s.commandLifetimeS(),
+            s.coordination(),
+            s.onSag(),
+            s.reserveSoc(),
+            windows,
+            s.shedding(),
+            s.shedBelowSoc(),
+            s.restoreAboveSoc(),
+            timeouts,
+            s.reserveWindows(),
+            dispatch);
+    return with(site, site.place(), site.profile(), site.battery(), changed);
   }
 }

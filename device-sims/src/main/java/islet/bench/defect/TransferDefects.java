@@ -2,6 +2,7 @@ package islet.bench.defect;
 
 import static islet.bench.defect.Defect.Part.INTERLOCKS;
 import static islet.bench.defect.Defect.Part.MODE_MACHINE;
+import static islet.bench.defect.SpoiltSupervisor.misreading;
 import static islet.bench.defect.SpoiltSupervisor.ordering;
 import static islet.bench.defect.SpoiltSupervisor.seeing;
 
@@ -12,6 +13,8 @@ import islet.contract.TieOrder;
 import islet.contract.TieTelemetry;
 import islet.control.Inputs;
 import islet.control.Outputs;
+import islet.site.Site;
+import islet.site.Site.Timeouts;
 import java.util.List;
 
 /** What can go wrong between the utility and the island. */
@@ -19,6 +22,9 @@ final class TransferDefects {
 
   /** A panel below this is dead, per unit, as the supervisor has it. */
   private static final double DEAD_PU = 0.1;
+
+  /** As long as the supervisor believes what it was told. */
+  private static final long SILENT_MICROS = 3_000_000;
 
   static final List<Defect> ALL =
       List.of(
@@ -63,7 +69,35 @@ final class TransferDefects {
               "The tie is told to close as soon as the utility has qualified; voltage, frequency"
                   + " and angle are left to the tie to check.",
               INTERLOCKS,
-              ordering(site -> TransferDefects::closeWithoutCheck)));
+              ordering(site -> TransferDefects::closeWithoutCheck)),
+          new Defect(
+              "no-black-start",
+              "No black start",
+              "On the way out of DARK the inverter keeps its order OFF: the black start steps through"
+                  + " its phases and starts nothing.",
+              MODE_MACHINE,
+              ordering(site -> new NoBlackStart())),
+          new Defect(
+              "form-timeout-in-milliseconds",
+              "Time-out in the wrong unit",
+              "The time-out of forming an island is taken as milliseconds: an inverter that has to"
+                  + " start first never gets the time for it.",
+              MODE_MACHINE,
+              misreading(TransferDefects::hastyForming)),
+          new Defect(
+              "silent-tie-ends-island",
+              "An island ends when the tie falls silent",
+              "A tie that is not heard counts as closed everywhere, so that the inverter is switched"
+                  + " off although its own interlock holds and the loads live by it.",
+              MODE_MACHINE,
+              ordering(site -> TransferDefects::endWithTie)),
+          new Defect(
+              "dark-leaves-inverter-running",
+              "DARK does not stop the inverter",
+              "At the floor the mode changes and the alarm rings, but the order OFF is not among the"
+                  + " actions, so the inverter goes on.",
+              MODE_MACHINE,
+              ordering(site -> new LeaveRunningInTheDark())));
 
   private TransferDefects() {}
 
@@ -107,6 +141,50 @@ final class TransferDefects {
   private static void closeWithoutCheck(Inputs in, long now, Outputs out) {
     if (out.mode == Mode.RECONNECTING && !in.tie().closed()) {
       close(out);
+    }
+  }
+
+  private static final class NoBlackStart implements Hands {
+    private boolean dark;
+
+    @Override
+    public void carryOut(Inputs in, long now, Outputs out) {
+      dark = out.mode == Mode.DARK || (dark && out.mode != Mode.GRID_PRESENT);
+      if (dark && out.inverter == InverterOrder.FORM) {
+        out.inverter = InverterOrder.OFF;
+      }
+    }
+  }
+
+  private static Site hastyForming(Site site) {
+    Timeouts t = site.supervision().timeouts();
+    return SiteSlips.timeouts(
+        site,
+        new Timeouts(
+            t.startS(), t.openS(), t.formS() / 1000, t.synchroniseS(), t.closeS(), t.unloadS()));
+  }
+
+  private static void endWithTie(Inputs in, long now, Outputs out) {
+    boolean silent = now - in.tieAt() > SILENT_MICROS;
+    if (silent && out.mode == Mode.ISLANDED) {
+      out.inverter = InverterOrder.OFF;
+      out.inverterOrdered = true;
+      out.islandPermit = false;
+    }
+  }
+
+  /** The inverter keeps the last order that it had before the dark. */
+  private static final class LeaveRunningInTheDark implements Hands {
+    private InverterOrder last = InverterOrder.OFF;
+
+    @Override
+    public void carryOut(Inputs in, long now, Outputs out) {
+      if (out.mode == Mode.DARK) {
+        out.inverter = last;
+        out.islandPermit = true;
+      } else if (out.inverterOrdered) {
+        last = out.inverter;
+      }
     }
   }
 

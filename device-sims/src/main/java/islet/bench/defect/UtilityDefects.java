@@ -3,10 +3,15 @@ package islet.bench.defect;
 import static islet.bench.defect.Defect.Part.GRID_QUALIFICATION;
 import static islet.bench.defect.Defect.Part.SIGNAL_VALIDATION;
 import static islet.bench.defect.SpoiltSupervisor.misreading;
+import static islet.bench.defect.SpoiltSupervisor.ordering;
 import static islet.bench.defect.SpoiltSupervisor.seeing;
 
 import islet.contract.Device;
+import islet.contract.GridState;
+import islet.contract.InverterOrder;
 import islet.contract.MeterTelemetry;
+import islet.contract.Mode;
+import islet.contract.TieOrder;
 import islet.contract.TieTelemetry;
 import islet.control.Inputs;
 import islet.control.Outputs;
@@ -55,6 +60,13 @@ final class UtilityDefects {
                   + " the delay anew.",
               GRID_QUALIFICATION,
               seeing(TimerFirst::new)),
+          new Defect(
+              "delay-from-the-outage",
+              "Delay counted from the outage",
+              "The delay before a return is counted from when the utility went and not from when it"
+                  + " came back, so that after a longer outage the site returns at once.",
+              GRID_QUALIFICATION,
+              ordering(DelayFromTheOutage::new)),
           new Defect(
               "stale-taken-for-fresh",
               "Old telemetry taken for new",
@@ -173,6 +185,39 @@ final class UtilityDefects {
     @Override
     MeterTelemetry meter(MeterTelemetry m) {
       return ends ? Readings.utility(m, pu, hz) : m;
+    }
+  }
+
+  /** Returns in step, by the delay of its own. */
+  private static final class DelayFromTheOutage implements Hands {
+    private static final double IN_STEP_DEG = 5;
+    private static final double IN_STEP_HZ = 0.1;
+
+    private final long delayMicros;
+    private long goneAt = Long.MAX_VALUE;
+
+    DelayFromTheOutage(Site site) {
+      delayMicros = Math.round(site.profile().enter().delayS() * 1e6);
+    }
+
+    @Override
+    public void carryOut(Inputs in, long now, Outputs out) {
+      TieTelemetry t = in.tie();
+      goneAt = t.closed() ? Long.MAX_VALUE : Math.min(goneAt, now);
+      boolean returns =
+          out.grid == GridState.RETURNING
+              && out.mode == Mode.ISLANDED
+              && goneAt != Long.MAX_VALUE
+              && now - goneAt >= delayMicros;
+      if (returns) {
+        out.inverter = InverterOrder.SYNCHRONISE;
+        out.inverterOrdered = true;
+        if (Math.abs(t.angleDeg()) < IN_STEP_DEG
+            && Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz()) < IN_STEP_HZ) {
+          out.tie = TieOrder.CLOSE;
+          out.tieOrdered = true;
+        }
+      }
     }
   }
 

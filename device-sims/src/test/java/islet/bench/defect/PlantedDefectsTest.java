@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.bench.Hazards;
 import islet.bench.Rehearsal;
 import islet.bench.RunResult;
 import islet.bench.Scenario;
@@ -58,6 +59,15 @@ class PlantedDefectsTest {
           .forEach(e -> failures.add(trial.planted().scenario() + ": " + e.text()));
     }
     assertEquals(Set.of(), failures);
+  }
+
+  @Test
+  void everyHazardIsTrippedByADefect() {
+    Set<String> tripped = new HashSet<>();
+    trials.stream().filter(PlantedTrial::caught).forEach(t -> tripped.add(t.planted().hazard()));
+    Set<String> untrusted = new TreeSet<>(Hazards.IDS);
+    untrusted.removeAll(tripped);
+    assertEquals(Set.of(), untrusted);
   }
 
   @Test
