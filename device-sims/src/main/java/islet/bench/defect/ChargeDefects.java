@@ -11,6 +11,7 @@ import islet.contract.ChargerTelemetry;
 import islet.contract.MeterTelemetry;
 import islet.contract.RegulatorTelemetry;
 import islet.site.Site;
+import islet.site.Site.Charge;
 import islet.site.Site.Limits;
 import java.util.List;
 
@@ -40,6 +41,13 @@ final class ChargeDefects {
                   + " the other way round.",
               CHARGE_COORDINATION,
               ordering(ChargeDefects::wrongSign)),
+          new Defect(
+              "rebulk-at-float",
+              "Rebulk voltage taken from the float's entry",
+              "A new charge begins whenever the bank falls below its float voltage, as each full"
+                  + " bank does that is left alone, so that it is never left alone.",
+              CHARGE_COORDINATION,
+              misreading(ChargeDefects::rebulkAtFloat)),
           new Defect(
               "frost-not-looked-at",
               "Battery temperature taken as 25 °C",
@@ -108,6 +116,21 @@ final class ChargeDefects {
       out.chargerVoltageV -= twiceV;
       out.feedVoltageV -= twiceV;
     };
+  }
+
+  private static Site rebulkAtFloat(Site site) {
+    Charge c = site.battery().charge();
+    return SiteSlips.charge(
+        site,
+        new Charge(
+            c.absorptionV(),
+            c.floatV(),
+            c.compensationVPerK(),
+            c.absorptionS(),
+            c.tailA(),
+            c.floatV(),
+            c.equalise(),
+            c.rest()));
   }
 
   private static final class RoomTemperature extends Eyes {

@@ -5,6 +5,7 @@ import islet.contract.Device;
 import islet.contract.InverterTelemetry;
 import islet.contract.MeterTelemetry;
 import islet.contract.RegulatorTelemetry;
+import islet.contract.SupervisorCommand;
 import islet.contract.TieTelemetry;
 import islet.control.Inputs;
 import islet.control.Outputs;
@@ -23,11 +24,6 @@ class Eyes {
    * @param before the orders of the scan before; on the first scan those of nobody
    */
   void open(Inputs in, long now, Outputs before) {}
-
-  /** Whether the next readings pass for nothing, so that the last ones stand. */
-  boolean shut() {
-    return false;
-  }
 
   RegulatorTelemetry regulator(RegulatorTelemetry t) {
     return t;
@@ -49,6 +45,11 @@ class Eyes {
   /** Also asked for the lowest and the highest that was told between two scans. */
   MeterTelemetry meter(MeterTelemetry t) {
     return t;
+  }
+
+  /** What a person has ordered. */
+  SupervisorCommand ordered(SupervisorCommand order) {
+    return order;
   }
 
   /** When a device's reading is taken to have arrived, or {@link Inputs#NEVER}. */

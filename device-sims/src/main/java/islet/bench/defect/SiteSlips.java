@@ -10,9 +10,11 @@ import islet.site.Site.ChargeWindow;
 import islet.site.Site.Limits;
 import islet.site.Site.Place;
 import islet.site.Site.Supervision;
+import islet.site.Site.Tie;
 import islet.site.Site.Timeouts;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 
 /** A site with one part changed, as a slip in its settings or in the code that reads them would. */
 final class SiteSlips {
@@ -21,6 +23,16 @@ final class SiteSlips {
 
   private static Site with(
       Site s, Place place, GridProfile profile, Battery battery, Supervision supervision) {
+    return with(s, place, profile, battery, s.tie(), supervision);
+  }
+
+  private static Site with(
+      Site s,
+      Place place,
+      GridProfile profile,
+      Battery battery,
+      Optional<Tie> tie,
+      Supervision supervision) {
     return new Site(
         s.id(),
         s.name(),
@@ -33,7 +45,7 @@ final class SiteSlips {
         battery,
         s.charger(),
         s.inverter(),
-        s.tie(),
+        tie,
         s.changeover(),
         s.circuits(),
         supervision,
@@ -87,6 +99,11 @@ final class SiteSlips {
     Place p = s.place();
     Place changed = new Place(p.latitudeDeg(), p.longitudeDeg(), p.altitudeM(), p.albedo(), zone);
     return with(s, changed, s.profile(), s.battery(), s.supervision());
+  }
+
+  /** With another tie. */
+  static Site tie(Site s, Optional<Tie> tie) {
+    return with(s, s.place(), s.profile(), s.battery(), tie, s.supervision());
   }
 
   /** With other time-outs. */

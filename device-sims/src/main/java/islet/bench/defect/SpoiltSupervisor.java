@@ -54,15 +54,13 @@ final class SpoiltSupervisor implements Supervisor {
   }
 
   private void look(Inputs in) {
-    if (!eyes.shut()) {
-      seen.take(eyes.regulator(in.regulator()), eyes.arrived(Device.REGULATOR, in.regulatorAt()));
-      seen.take(eyes.inverter(in.inverter()), eyes.arrived(Device.INVERTER, in.inverterAt()));
-      seen.take(eyes.charger(in.charger()), eyes.arrived(Device.CHARGER, in.chargerAt()));
-      tie(in);
-      meter(in);
-    }
+    seen.take(eyes.regulator(in.regulator()), eyes.arrived(Device.REGULATOR, in.regulatorAt()));
+    seen.take(eyes.inverter(in.inverter()), eyes.arrived(Device.INVERTER, in.inverterAt()));
+    seen.take(eyes.charger(in.charger()), eyes.arrived(Device.CHARGER, in.chargerAt()));
+    tie(in);
+    meter(in);
     if (in.operatorAsks()) {
-      seen.ask(in.operator());
+      seen.ask(eyes.ordered(in.operator()));
     }
     seen.commandTrouble(in.commandTrouble());
     seen.badMessage(in.badMessage());

@@ -17,6 +17,7 @@ import islet.control.Inputs;
 import islet.control.Outputs;
 import islet.site.GridProfile.EnterService;
 import islet.site.Site;
+import islet.site.Site.Tie;
 import java.util.List;
 
 /** What can go wrong when the utility is judged. */
@@ -68,6 +69,14 @@ final class UtilityDefects {
               GRID_QUALIFICATION,
               ordering(DelayFromTheOutage::new)),
           new Defect(
+              "leaves-at-every-dip",
+              "Utility left at every dip",
+              "The voltage below which the site leaves the utility is taken from the enter-service"
+                  + " band instead of the tie's own entry, so that it leaves at dips that no load"
+                  + " feels.",
+              GRID_QUALIFICATION,
+              misreading(UtilityDefects::leaveBelowEnterBand)),
+          new Defect(
               "stale-taken-for-fresh",
               "Old telemetry taken for new",
               "The age of telemetry is counted from when it is read and not from when it came, so a"
@@ -101,6 +110,13 @@ final class UtilityDefects {
             e.maximumHz(),
             e.delayS(),
             e.rampS()));
+  }
+
+  private static Site leaveBelowEnterBand(Site site) {
+    double pu = site.profile().enter().minimumPu();
+    return SiteSlips.tie(
+        site,
+        site.tie().map(t -> new Tie(t.operateS(), t.lossBelowPu(), t.lossS(), pu, t.separateS())));
   }
 
   private static final class NominalFrequency extends Eyes {
