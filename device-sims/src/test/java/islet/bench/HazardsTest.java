@@ -547,7 +547,7 @@ class HazardsTest {
   @Test
   void aDevicesCommandThatClaimsALongerLifeIsNoYoungerByIt() {
     Play play = new Play();
-    play.hazards.commanded(micros(14), Device.TIE, 7, micros(10), 3000);
+    play.hazards.commanded(micros(14), Device.TIE, "supervisor", 7, micros(10), 3000);
     play.ack(14.1, 7, AckResult.ACCEPTED);
     fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
   }
@@ -555,7 +555,7 @@ class HazardsTest {
   @Test
   void aPersonsOrderLivesAsLongAsThePersonSays() {
     Play play = new Play();
-    play.hazards.commanded(micros(14), Device.SUPERVISOR, 7, micros(10), 60);
+    play.hazards.commanded(micros(14), Device.SUPERVISOR, "supervisor", 7, micros(10), 60);
     play.hazards.answered(
         micros(14.1), Device.SUPERVISOR, new Ack(1, micros(14.1), 7, AckResult.ACCEPTED, ""));
     assertEquals(Outcome.PASS, play.verdict(20, StaleCommand.ID).verdict());
