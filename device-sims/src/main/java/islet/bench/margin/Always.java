@@ -1,10 +1,15 @@
 package islet.bench.margin;
 
 /**
- * □ (margin ≥ 0): the lowest value that a signal ever holds, which is its margin of never being
- * below zero.
+ * □φ over the whole run: the lowest margin that a formula ever has; alone, the lowest value that a
+ * signal ever holds, which is its margin of never being below zero.
+ *
+ * <p>A formula that looks ahead is judged at the instants whose windows the run holds whole.
+ * Instants are told as those at which the window has ended and the margin is decided.
  */
 public final class Always {
+
+  private final long decidedAfter;
 
   private boolean started;
   private long at;
@@ -12,6 +17,17 @@ public final class Always {
   private double lowest = Double.POSITIVE_INFINITY;
   private long lowestAt = -1;
   private long violatedAt = -1;
+
+  /** Judges a signal, as {@link #update} tells it. */
+  public Always() {
+    decidedAfter = 0;
+  }
+
+  /** Judges a formula. */
+  public Always(Formula formula) {
+    decidedAfter = formula.horizonMicros();
+    formula.toldTo((begin, end, value) -> judge(begin, value));
+  }
 
   /**
    * Takes the value from this instant on; +∞ is a time without obligation.
@@ -38,11 +54,15 @@ public final class Always {
   }
 
   private void settle() {
-    if (current < lowest) {
-      lowest = current;
-      lowestAt = at;
-      if (current < 0 && violatedAt < 0) {
-        violatedAt = at;
+    judge(at, current);
+  }
+
+  private void judge(long begin, double value) {
+    if (value < lowest) {
+      lowest = value;
+      lowestAt = begin + decidedAfter;
+      if (value < 0 && violatedAt < 0) {
+        violatedAt = lowestAt;
       }
     }
   }
