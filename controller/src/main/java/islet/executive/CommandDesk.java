@@ -142,7 +142,8 @@ final class CommandDesk {
       return;
     }
     long again = out.tie == TieOrder.CLOSE ? CLOSE_AGAIN_MICROS : refreshMicros;
-    if (out.tie == tie && now - switchedAt < again) {
+    long switched = now - switchedAt;
+    if (out.tie == tie && switched >= 0 && switched < again) {
       return;
     }
     tie = out.tie;
@@ -293,7 +294,8 @@ final class CommandDesk {
 
   private boolean due(Device device, boolean order, boolean drift, long now) {
     long age = now - sent[device.ordinal()].at;
-    return order || (drift && age >= DRIFT_MICROS) || age >= refreshMicros;
+    // A negative age: the clock has been set back, and what was sent is dated ahead.
+    return order || (drift && age >= DRIFT_MICROS) || age >= refreshMicros || age < 0;
   }
 
   private Sent next(Device device, long now) {

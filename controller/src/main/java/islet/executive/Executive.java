@@ -445,11 +445,11 @@ public final class Executive implements Port.Listener {
     // the devices bear that silence.
     long spoken = switched ? in.tieAt() : in.meterAt();
     boolean blank = out.mode == Mode.STARTING && spoken == Inputs.NEVER;
-    if (blank && now >= nextOnline) {
+    if (blank && due(nextOnline, now)) {
       // Another supervisor must know that this one is there, though the devices need not.
       sayOnline(now);
     }
-    if (!blank && (changed || picture || now >= nextHeartbeat)) {
+    if (!blank && (changed || picture || due(nextHeartbeat, now))) {
       toldClosed = out.tieClosed;
       toldStage = out.stage;
       toldGrid = out.grid;
@@ -475,6 +475,11 @@ public final class Executive implements Port.Listener {
                   out.confidence)));
       nextHeartbeat = now + heartbeatMicros;
     }
+  }
+
+  /** Whether it is time; also when the clock has been set back, or its heart would stand still. */
+  private boolean due(long next, long now) {
+    return now >= next || next - now > heartbeatMicros;
   }
 
   private void sayOnline(long now) {
