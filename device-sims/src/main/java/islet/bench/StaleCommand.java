@@ -42,6 +42,7 @@ final class StaleCommand implements Hazard {
   private static final class Deliveries {
     final long[] seqs = new long[REMEMBERED];
     final long[] expiries = new long[REMEMBERED];
+    final long[] arrivals = new long[REMEMBERED];
     final boolean[] accepted = new boolean[REMEMBERED];
     int next;
 
@@ -78,6 +79,7 @@ final class StaleCommand implements Hazard {
     // What a person orders of the supervisor lives as long as that person says.
     double livesS = device == Device.SUPERVISOR ? lifetimeS : Math.min(lifetimeS, mostS);
     d.expiries[d.next] = at + Amount.micros(livesS);
+    d.arrivals[d.next] = micros;
     d.accepted[d.next] = false;
     d.next = d.next + 1 & REMEMBERED - 1;
   }
@@ -91,11 +93,12 @@ final class StaleCommand implements Hazard {
       return;
     }
     d.accepted[place] = true;
-    double marginS = (d.expiries[place] - micros) / 1e6;
+    // A device decides when a command arrives; its answer may be long on its way.
+    double marginS = (d.expiries[place] - d.arrivals[place]) / 1e6;
     // Sentences are made only for what can matter: a run has many answers.
     if (marginS < 0 || marginS < tightestS) {
       tightestS = Math.min(tightestS, marginS);
-      worst = worst.tighter(acted(micros, device, ack.command(), marginS));
+      worst = worst.tighter(acted(d.arrivals[place], device, ack.command(), marginS));
     }
   }
 
