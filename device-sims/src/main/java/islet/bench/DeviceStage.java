@@ -2,7 +2,7 @@ package islet.bench;
 
 import islet.contract.Device;
 import islet.contract.Port;
-import islet.fault.FaultInjector;
+import islet.fault.Fault;
 import islet.fault.Reach;
 import islet.plant.DataFiles;
 import islet.site.Site;
@@ -49,8 +49,7 @@ public final class DeviceStage {
       clients.put(SiteSimulation.clientId(site, device), device);
     }
     wire = new Wire(site.id(), clients, judges.attach(simulation));
-    FaultInjector faults = new FaultInjector(simulation.devices(), reach);
-    new Script(scenario, time, broker, simulation, faults, judges::note);
+    new Script(scenario, time, broker, simulation, reach, judges::note);
   }
 
   private static Reach outOfReach() {
@@ -67,6 +66,16 @@ public final class DeviceStage {
 
       @Override
       public void claim(String mode) {
+        throw new IllegalStateException("the supervisor is another process");
+      }
+
+      @Override
+      public void disturb(Fault fault, boolean on) {
+        throw new IllegalStateException("links are real here; nothing here disturbs them");
+      }
+
+      @Override
+      public void upset(Fault fault, boolean on) {
         throw new IllegalStateException("the supervisor is another process");
       }
     };

@@ -1,5 +1,8 @@
 package islet.bench;
 
+import islet.contract.Message;
+import java.util.Arrays;
+
 /**
  * What a fault does to the messages of a link, decided once for each message as it is put on the
  * link. Chance is seeded: the same seed and the same traffic give the same fates.
@@ -87,5 +90,40 @@ public interface Disturbance {
         fate.later(micros);
       }
     };
+  }
+
+  /**
+   * Damages payloads: one half is cut short, of the other half one byte is another. What is empty
+   * has nothing to be damaged.
+   *
+   * @param share of all messages, 0 to 1
+   */
+  static Disturbance corrupt(double share, long seed) {
+    SplitMix chance = new SplitMix(seed);
+    return (fate, toBroker) -> {
+      boolean hit = chance.fraction() < share;
+      boolean cut = chance.fraction() < 0.5;
+      long where = chance.next() >>> 1;
+      int length = fate.message().payload().length;
+      if (hit && length > 0) {
+        int at = (int) (where % length);
+        byte[] payload = Arrays.copyOf(fate.message().payload(), cut ? at : length);
+        if (!cut) {
+          payload[at] ^= (byte) (1 + (where >>> 32) % 255);
+        }
+        fate.replace(damaged(fate.message(), payload));
+      }
+    };
+  }
+
+  private static Message damaged(Message whole, byte[] payload) {
+    return new Message(
+        whole.topic(),
+        payload,
+        whole.qos(),
+        whole.retain(),
+        whole.expirySeconds(),
+        whole.responseTopic(),
+        whole.correlation());
   }
 }

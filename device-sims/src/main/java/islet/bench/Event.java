@@ -176,5 +176,10 @@ public sealed interface Event {
     public Fault {
       numbers = Collections.unmodifiableMap(new TreeMap<>(numbers));
     }
+
+    /** As it is let begin and end, with the seed of its own chance. */
+    islet.fault.Fault told(long seed) {
+      return new islet.fault.Fault(kind, device, signal, numbers, claim, seed);
+    }
   }
 }

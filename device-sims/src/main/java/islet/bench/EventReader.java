@@ -303,7 +303,7 @@ final class EventReader {
       return UNREADABLE;
     }
     List<String> devices =
-        kind.devices().stream().filter(device -> there(device, arrangement)).toList();
+        kind.devices().stream().filter(device -> there(kind, device, arrangement)).toList();
     if (devices.isEmpty()) {
       s.wrong(
           "kind",
@@ -324,6 +324,12 @@ final class EventReader {
     }
     String claim = kind.claims().isEmpty() ? "" : s.choice("as", kind.claims(), "");
     return new Event.Fault(at, kind, device, signal, numbers, claim, length);
+  }
+
+  /** Whether an arrangement has this device, and what of it a fault of this kind befalls. */
+  static boolean there(FaultKind kind, String device, Site.Arrangement arrangement) {
+    boolean disconnect = kind == FaultKind.DISCONNECT_LEFT_OPEN && device.equals("tie");
+    return disconnect ? arrangement.hasTie() : there(device, arrangement);
   }
 
   /** Whether an arrangement has this device. */

@@ -222,7 +222,7 @@ public final class MishapReader {
         word,
         claim.isEmpty() ? label : label + " " + claim,
         axes,
-        a -> EventReader.there(device, a),
+        a -> EventReader.there(kind, device, a),
         (at, v) -> {
           Map<String, Double> numbers = new TreeMap<>();
           for (int i = 0; i < names.size(); i++) {

@@ -68,19 +68,7 @@ public final class Rehearsal {
     time = new VirtualTime(scenario.startMicros());
     VirtualBroker broker = new VirtualBroker(time);
     stage =
-        new Stage(
-            scenario,
-            time,
-            way.apply(broker),
-            supervisor,
-            (client, cut) -> {
-              if (cut) {
-                broker.link(client).cut();
-              } else {
-                broker.link(client).restore();
-              }
-            },
-            files);
+        new Stage(scenario, time, way.apply(broker), supervisor, new VirtualNetwork(broker), files);
     broker.tap(stage.wire());
   }
 

@@ -8,11 +8,12 @@ import islet.contract.OperatorOrder;
 import islet.contract.Port;
 import islet.contract.SupervisorCommand;
 import islet.contract.Topics;
+import islet.fault.Fault;
 import islet.fault.FaultInjector;
+import islet.fault.Reach;
 import islet.plant.LineLoad;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.DoubleConsumer;
 
 /**
@@ -35,6 +36,7 @@ final class Script implements Port.Listener {
   private final VirtualTime time;
   private final SiteSimulation site;
   private final FaultInjector faults;
+  private final FaultSeeds seeds;
   private final SiteSimulation.Notes notes;
   private final Topics topics;
   private final Port port;
@@ -49,11 +51,10 @@ final class Script implements Port.Listener {
       VirtualTime time,
       Port.Broker broker,
       SiteSimulation site,
-      FaultInjector faults,
+      Reach reach,
       SiteSimulation.Notes notes) {
     this.time = time;
     this.site = site;
-    this.faults = faults;
     this.notes = notes;
     topics = new Topics(scenario.site().id());
     nominalHz = scenario.site().utility().nominalHz();
@@ -61,6 +62,10 @@ final class Script implements Port.Listener {
     // Nobody waits for news of it, so it leaves no will.
     Message none = Message.of("", new byte[0], 0, false);
     port = broker.connect("bench-" + scenario.site().id(), none, this);
+    faults =
+        new FaultInjector(
+            site.devices(), site.plant(), reach, new SpokenFaults(time, topics, port, this::give));
+    seeds = new FaultSeeds(scenario.seed());
     for (Event event : scenario.events()) {
       schedule(event, scenario.startMicros());
     }
@@ -90,7 +95,8 @@ final class Script implements Port.Listener {
     } else if (event instanceof Event.Operator operator) {
       time.at(at, VirtualTime.UTILITY, () -> ask(operator));
     } else if (event instanceof Event.Fault fault) {
-      span(at, fault.forMicros(), () -> fault(fault, true), () -> fault(fault, false));
+      Fault told = fault.told(seeds.next(fault));
+      span(at, fault.forMicros(), () -> fault(told, true), () -> fault(told, false));
     }
   }
 
@@ -187,15 +193,9 @@ final class Script implements Port.Listener {
     site.utility(live, pu, hz);
   }
 
-  private void fault(Event.Fault fault, boolean on) {
+  private void fault(Fault fault, boolean on) {
     site.plant().advanceTo(time.now());
-    faults.set(
-        fault.kind(),
-        fault.device(),
-        fault.signal(),
-        fault.numbers().getOrDefault("by", 0.0),
-        fault.claim(),
-        on);
+    faults.set(fault, on);
     notes.note(
         time.now(),
         fault.device(),
@@ -206,8 +206,8 @@ final class Script implements Port.Listener {
     site.stir();
   }
 
-  private static String word(Event.Fault fault) {
-    String kind = fault.kind().name().toLowerCase(Locale.ROOT).replace('_', '-');
+  private static String word(Fault fault) {
+    String kind = fault.kind().word();
     return fault.signal().isEmpty() ? kind : kind + " " + fault.signal();
   }
 
@@ -239,10 +239,13 @@ final class Script implements Port.Listener {
     if (order == OperatorOrder.RESET) {
       site.inspected();
     }
+    give(order, operator.key(), operator.forMicros() * 1e-6);
+  }
+
+  private void give(OperatorOrder order, String key, double forS) {
     long seq = ++orders;
     SupervisorCommand command =
-        new SupervisorCommand(
-            seq, time.now(), ORDER_LIFETIME_S, order, operator.key(), operator.forMicros() * 1e-6);
+        new SupervisorCommand(seq, time.now(), ORDER_LIFETIME_S, order, key, forS);
     port.publish(
         new Message(
             topics.of(Device.SUPERVISOR, Kind.COMMAND),
@@ -252,7 +255,7 @@ final class Script implements Port.Listener {
             (int) ORDER_LIFETIME_S,
             topics.of(Device.SUPERVISOR, Kind.ACK),
             Long.toString(seq).getBytes(StandardCharsets.US_ASCII)));
-    notes.note(time.now(), "operator", "order", "", order.name(), operator.key());
+    notes.note(time.now(), "operator", "order", "", order.name(), key);
   }
 
   @Override

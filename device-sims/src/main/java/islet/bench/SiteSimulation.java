@@ -22,7 +22,6 @@ import islet.device.SurgeCurve;
 import islet.device.Surroundings;
 import islet.device.Tie;
 import islet.device.TieSettings;
-import islet.plant.Contactor;
 import islet.plant.DataFiles;
 import islet.plant.LineLoad;
 import islet.plant.Plant;
@@ -527,7 +526,7 @@ public final class SiteSimulation implements Surroundings, Witness {
       // The site has just been switched on: nothing could have started the inverter any sooner.
       return false;
     }
-    if (plant.batteryContactor() == Contactor.OPEN) {
+    if (plant.batteryCutOff()) {
       // The battery's own protection stands between.
       return false;
     }

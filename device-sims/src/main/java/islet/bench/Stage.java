@@ -7,14 +7,12 @@ import islet.contract.Device;
 import islet.contract.Port;
 import islet.control.Supervisor;
 import islet.control.SupervisorMaker;
-import islet.executive.Executive;
-import islet.fault.FaultInjector;
+import islet.fault.Fault;
 import islet.fault.Reach;
 import islet.plant.DataFiles;
 import islet.site.Site;
 import java.util.Map;
 import java.util.TreeMap;
-import java.util.function.BiConsumer;
 import java.util.function.Function;
 
 /**
@@ -27,28 +25,27 @@ public final class Stage {
   private final Scenario scenario;
   private final VirtualTime time;
   private final SiteSimulation simulation;
-  private final Executive executive;
+  private final SupervisorProcess supervisor;
   private final Judges judges;
   private final Wire wire;
   private final VirtualTime.Timer scan;
   private final long scanMicros;
   private final FalseMode falseMode;
-  private boolean paused;
   private boolean crashed;
 
   /**
    * Sets everybody up and connects them.
    *
-   * @param supervisor the control logic for the site
-   * @param cutter cuts (true) or mends a client's link
+   * @param logic the control logic for the site
+   * @param network what faults can do to links
    */
   public Stage(
       Scenario scenario,
       VirtualTime time,
       Port.Broker broker,
-      Function<Site, Supervisor> supervisor,
-      BiConsumer<String, Boolean> cutter) {
-    this(scenario, time, broker, supervisor, cutter, new DataFiles());
+      Function<Site, Supervisor> logic,
+      Network network) {
+    this(scenario, time, broker, logic, network, new DataFiles());
   }
 
   /** The same, one of many runs that share their data files. */
@@ -56,8 +53,8 @@ public final class Stage {
       Scenario scenario,
       VirtualTime time,
       Port.Broker broker,
-      Function<Site, Supervisor> supervisor,
-      BiConsumer<String, Boolean> cutter,
+      Function<Site, Supervisor> logic,
+      Network network,
       DataFiles files) {
     this.scenario = scenario;
     this.time = time;
@@ -76,15 +73,15 @@ public final class Stage {
             files);
     wire = new Wire(site.id(), clients(site), judges.attach(simulation));
     falseMode = new FalseMode(site);
-    executive =
-        new Executive(
+    supervisor =
+        new SupervisorProcess(
             site,
-            supervisor.apply(site),
+            logic,
             (clientId, will, listener) -> falseMode.over(broker.connect(clientId, will, listener)),
-            time::now,
-            SiteSimulation.clientId(site, Device.SUPERVISOR));
-    FaultInjector faults = new FaultInjector(simulation.devices(), reach(cutter));
-    new Script(scenario, time, broker, simulation, faults, judges::note);
+            network,
+            time,
+            SupervisorProcess.startsAnew(scenario));
+    new Script(scenario, time, broker, simulation, reach(network), judges::note);
     scanMicros = Math.round(site.supervision().scanS() * 1e6);
     scan = time.timer(VirtualTime.CONTROLLER, this::scan);
   }
@@ -97,16 +94,27 @@ public final class Stage {
     return clients;
   }
 
-  private Reach reach(BiConsumer<String, Boolean> cutter) {
+  private Reach reach(Network network) {
+    LinkFaults links = new LinkFaults(scenario.site(), network);
     return new Reach() {
       @Override
       public void cut(Device device, boolean cut) {
-        cutter.accept(SiteSimulation.clientId(scenario.site(), device), cut);
+        network.cut(SiteSimulation.clientId(scenario.site(), device), cut);
       }
 
       @Override
       public void pause(boolean stopped) {
-        paused = stopped;
+        supervisor.pause(stopped);
+      }
+
+      @Override
+      public void disturb(Fault fault, boolean on) {
+        links.set(fault, on);
+      }
+
+      @Override
+      public void upset(Fault fault, boolean on) {
+        supervisor.upset(fault, on);
       }
 
       @Override
@@ -129,9 +137,9 @@ public final class Stage {
 
   private void scan() {
     scan.arm(time.now() + scanMicros);
-    if (!paused && !crashed) {
+    if (!crashed) {
       try {
-        executive.scan();
+        supervisor.scan();
       } catch (SupervisorCrash crash) {
         crashed = true;
         note("supervisor", "crash", "", "", crash.sentence());
@@ -161,6 +169,11 @@ public final class Stage {
     return judges;
   }
 
+  /** Plant and devices. */
+  SiteSimulation simulation() {
+    return simulation;
+  }
+
   /** Steps that the plant has taken. */
   public long steps() {
     return simulation.plant().ledger().steps();
@@ -168,7 +181,7 @@ public final class Stage {
 
   /** Takes supervisor and devices off the broker in good order. */
   public void close() {
-    executive.close();
+    supervisor.close();
     simulation.close();
   }
 }

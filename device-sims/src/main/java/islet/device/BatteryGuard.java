@@ -57,6 +57,7 @@ public final class BatteryGuard {
   private final BatteryGuardSettings settings;
   private final Surroundings surroundings;
   private Cause cause = Cause.NONE;
+  private Contactor ordered = Contactor.CLOSED;
   private boolean outsideCharging;
   private boolean brimming;
   private long overSince = NEVER;
@@ -93,11 +94,12 @@ public final class BatteryGuard {
         cause != Cause.NONE
             ? Contactor.OPEN
             : outsideCharging || brimming ? Contactor.DISCHARGE_ONLY : Contactor.CLOSED;
-    Contactor before = plant.batteryContactor();
+    Contactor before = ordered;
     if (next == before) {
       return false;
     }
     surroundings.note("battery", "contactor", before.name(), next.name(), reason());
+    ordered = next;
     plant.setBatteryContactor(next);
     return true;
   }

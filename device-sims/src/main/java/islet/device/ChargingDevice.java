@@ -36,6 +36,8 @@ abstract class ChargingDevice extends SimulatedDevice {
   private boolean commanded;
   private boolean tooHigh;
   private long tooHighAt;
+  private double handV;
+  private double handA = -1;
   private boolean on;
   private double setV;
   private double limitA;
@@ -126,6 +128,12 @@ abstract class ChargingDevice extends SimulatedDevice {
       nextV = orderedV;
       nextA = orderedA;
     }
+    if (handV > 0) {
+      nextV = Math.min(handV, settings.maximumV());
+    }
+    if (handA >= 0) {
+      nextA = handA;
+    }
     nextOn = nextOn && !tooHigh;
     // It holds what its own voltmeter calls the set point.
     nextV -= busVoltage.offset();
@@ -165,17 +173,36 @@ abstract class ChargingDevice extends SimulatedDevice {
 
   /** The bus voltage that it tells, V. */
   final double toldBusV() {
-    return Math.max(0, busVoltage.read(terminalV()));
+    return Math.max(0, busVoltage.tell(terminalV()));
   }
 
   /** The battery temperature that it tells, °C. */
   final double toldTemperatureC() {
-    return batteryTemperature.read(plant.batteryTemperatureC());
+    return batteryTemperature.tell(plant.batteryTemperatureC());
   }
 
   /** The voltage that it holds by its own voltmeter, V. */
   final double toldSetV() {
     return setV + busVoltage.offset();
+  }
+
+  /**
+   * Somebody enters a voltage at the unit, which goes by it whatever it is told, up to its own
+   * highest.
+   *
+   * @param volts above 0; 0 takes it back
+   */
+  public final void voltageByHand(double volts) {
+    handV = volts;
+  }
+
+  /**
+   * Somebody enters a current limit at the unit, which goes by it whatever it is told.
+   *
+   * @param amperes 0 or more; negative takes it back
+   */
+  public final void currentByHand(double amperes) {
+    handA = amperes;
   }
 
   final double limitA() {

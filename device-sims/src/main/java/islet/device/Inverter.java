@@ -78,6 +78,8 @@ public final class Inverter extends SimulatedDevice {
   private boolean ceased;
   private boolean outOfLimits;
   private double stuckA;
+  private double handA = -1;
+  private boolean locked;
   private double islandHz;
   private boolean settingsSent;
   private double sentChargeV;
@@ -150,6 +152,9 @@ public final class Inverter extends SimulatedDevice {
     if (forms && tie.closed()) {
       return "the tie's auxiliary contact is not open";
     }
+    if (forms && locked) {
+      return "locked out by its own protection";
+    }
     if (forms && state == InverterState.FAULT) {
       return "tripped: " + trip + "; order OFF first";
     }
@@ -163,7 +168,7 @@ public final class Inverter extends SimulatedDevice {
   boolean act(long now) {
     InverterState before = state;
     boolean changed = protect(now);
-    if (state != InverterState.FAULT || order == InverterOrder.OFF) {
+    if (!locked && (state != InverterState.FAULT || order == InverterOrder.OFF)) {
       changed |= obey(now);
     }
     if (state == InverterState.FOLLOWING) {
@@ -350,6 +355,9 @@ public final class Inverter extends SimulatedDevice {
       cv = stages.setV(temperature);
       ca = usable && stages.allowed(temperature) ? settings.maximumA() : 0;
     }
+    if (handA >= 0) {
+      ca = usable ? Math.min(handA, settings.maximumA()) : 0;
+    }
     double fv = feedV;
     double room = plant.criticalPowerW() + plant.noncriticalPowerW() + exportW;
     double fw = usable && settings.feeds() && !local() ? Math.max(0, Math.min(feedW, room)) : 0;
@@ -426,10 +434,10 @@ public final class Inverter extends SimulatedDevice {
         new InverterTelemetry(
             seq,
             now,
-            Math.max(0, busVoltage.read(plant.inverterTerminalV())),
+            Math.max(0, busVoltage.tell(plant.inverterTerminalV())),
             plant.inverterDcCurrentA(),
-            acPower.read(toldPowerW),
-            Math.max(0, acVoltage.read(toldVoltagePu)),
+            acPower.tell(toldPowerW),
+            Math.max(0, acVoltage.tell(toldVoltagePu)),
             plant.inverterFrequencyHz(),
             state,
             trip,
@@ -447,12 +455,42 @@ public final class Inverter extends SimulatedDevice {
     // With a dead sensor it takes its supply for gone, and rightly does not run.
     return !disconnected
         && !wontStart
+        && !locked
         && busVoltage.read(plant.inverterTerminalV()) >= settings.dcMinimumV();
   }
 
   /** Keeps it from starting to form. */
   public void wontStart(boolean broken) {
     wontStart = broken;
+  }
+
+  /**
+   * Lets its own protection trip it at the next round, as on a fault within; it goes on by its
+   * rule, once it has been ordered off.
+   *
+   * @param lock whether it stays off whatever it is ordered, until {@link #unlock}
+   */
+  public void tripNow(boolean lock) {
+    locked = lock;
+    if (state != InverterState.OFF) {
+      trip(InverterTrip.OVERLOAD);
+      state(state.name(), detail());
+    }
+  }
+
+  /** Ends what keeps a tripped inverter off. */
+  public void unlock() {
+    locked = false;
+  }
+
+  /**
+   * Somebody enters a charging current at the unit, which goes by it whatever it is told.
+   *
+   * @param amperes 0 or more; negative takes it back
+   */
+  public void currentByHand(double amperes) {
+    handA = amperes;
+    settingsSent = false;
   }
 
   /** Lets it charge with a current whatever it is told; 0 A ends that. */

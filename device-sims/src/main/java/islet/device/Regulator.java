@@ -63,7 +63,7 @@ public final class Regulator extends ChargingDevice {
             toldBusV(),
             toldTemperatureC(),
             plant.pvVoltageV(),
-            pvPower.read(plant.pvPowerW()),
+            pvPower.tell(plant.pvPowerW()),
             outputA(),
             toldSetV(),
             limitA(),

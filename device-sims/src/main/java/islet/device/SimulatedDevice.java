@@ -50,7 +50,7 @@ public abstract class SimulatedDevice implements Port.Listener {
   private final String heartbeatTopic;
   private final String commandTopic;
   private final Port port;
-  private final Sensors sensors = new Sensors();
+  private final Sensors sensors;
   private long heartbeatAt;
   private boolean linked;
   private long nextTelemetry;
@@ -80,6 +80,7 @@ public abstract class SimulatedDevice implements Port.Listener {
     this.device = device;
     this.topics = topics;
     this.surroundings = surroundings;
+    sensors = new Sensors(surroundings::now);
     linkTimeoutMicros = micros(linkTimeoutS);
     heartbeatTopic = topics.of(Device.SUPERVISOR, Kind.TELEMETRY);
     commandTopic = topics.of(device, Kind.COMMAND);
@@ -243,8 +244,13 @@ public abstract class SimulatedDevice implements Port.Listener {
               true));
       toldState = state;
     }
+    byte[] payload = telemetry(telemetrySeq++, now);
     port.publish(
-        Message.of(topics.of(device, Kind.TELEMETRY), telemetry(telemetrySeq++, now), 0, false));
+        Message.of(
+            topics.of(device, Kind.TELEMETRY),
+            sensors.anyNotFinite() ? NonFinite.into(payload) : payload,
+            0,
+            false));
     lastTelemetry = now;
     if (due) {
       // On full seconds, so that all devices measure in one round.

@@ -43,6 +43,9 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   private boolean welded;
   private boolean blocked;
   private boolean auxiliaryLies;
+  private double slowness = 1;
+  private boolean isolated;
+  private boolean contact;
   private boolean doneWanted;
   private long doneSeq;
   private String doneTopic = "";
@@ -72,7 +75,21 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     // travel.
     limits = new LimitWatch(settings.limits(), operateMicros);
     ordered = closed;
-    plant.setTieClosed(closed);
+    put(closed);
+  }
+
+  /** Moves the main contacts; behind an open disconnect they join nothing. */
+  private void put(boolean closed) {
+    contact = closed;
+    plant.setTieClosed(closed && !isolated);
+  }
+
+  private double utilityPu() {
+    return isolated ? 0 : plant.mainVoltagePu();
+  }
+
+  private double utilityHz() {
+    return isolated ? 0 : plant.mainFrequencyHz();
   }
 
   @Override
@@ -139,13 +156,13 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   /** Why it may not close now; empty when it may. */
   private String refusal() {
-    if (plant.tieClosed()) {
+    if (contact) {
       return "";
     }
     if (!holds.isEmpty()) {
       return "a maintenance hold hangs";
     }
-    double utility = utilityVoltage.read(plant.mainVoltagePu());
+    double utility = utilityVoltage.read(utilityPu());
     double island = islandVoltage.read(plant.criticalVoltagePu());
     if (utility < settings.minimumPu() || utility > settings.maximumPu()) {
       return "utility voltage outside the band to close";
@@ -159,8 +176,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     if (Math.abs(utility - island) > settings.syncVoltagePu()) {
       return "voltage difference too large";
     }
-    if (Math.abs(plant.mainFrequencyHz() - plant.criticalFrequencyHz())
-        > settings.syncFrequencyHz()) {
+    if (Math.abs(utilityHz() - plant.criticalFrequencyHz()) > settings.syncFrequencyHz()) {
       return "frequency difference too large";
     }
     return Math.abs(plant.angleDeg()) > settings.syncAngleDeg() ? "angle too large" : "";
@@ -169,9 +185,13 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   private void order(boolean close) {
     if (ordered != close) {
       ordered = close;
-      travelEnds = surroundings().now() + (plant.between() ? deadMicros : operateMicros);
+      travelEnds = surroundings().now() + travelMicros();
     }
     surroundings().stir();
+  }
+
+  private long travelMicros() {
+    return Math.round((plant.between() ? deadMicros : operateMicros) * slowness);
   }
 
   @Override
@@ -182,15 +202,16 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
       travelEnds = NEVER;
       boolean moves = ordered ? !blocked : !welded;
       if (plant.between()) {
-        plant.setTieClosed(ordered);
+        put(ordered);
         changed = true;
-      } else if (plant.tieClosed() != ordered && moves) {
+      } else if (contact != ordered && moves) {
         changed = true;
         if (settings.changeover()) {
+          contact = false;
           plant.setBetween();
           travelEnds = now + deadMicros;
         } else {
-          plant.setTieClosed(ordered);
+          put(ordered);
         }
       }
     }
@@ -228,8 +249,8 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
       lossSince = NEVER;
       return;
     }
-    double v = utilityVoltage.read(plant.mainVoltagePu());
-    double f = plant.mainFrequencyHz();
+    double v = utilityVoltage.read(utilityPu());
+    double f = utilityHz();
     lossSince = v < settings.lossBelowPu() ? Math.min(lossSince, now) : NEVER;
     sagSince = v < settings.separateBelowPu() ? Math.min(sagSince, now) : NEVER;
     if (lossSince != NEVER && now - lossSince >= micros(settings.lossS())) {
@@ -273,8 +294,8 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   @Override
   boolean moved() {
-    return Math.abs(plant.mainVoltagePu() - toldUtilityPu) > 0.005
-        || Math.abs(plant.mainFrequencyHz() - toldUtilityHz) > 0.02;
+    return Math.abs(utilityPu() - toldUtilityPu) > 0.005
+        || Math.abs(utilityHz() - toldUtilityHz) > 0.02;
   }
 
   private String detail() {
@@ -283,17 +304,17 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   @Override
   byte[] telemetry(long seq, long now) {
-    toldUtilityPu = plant.mainVoltagePu();
-    toldUtilityHz = plant.mainFrequencyHz();
+    toldUtilityPu = utilityPu();
+    toldUtilityHz = utilityHz();
     return TieTelemetry.LAYOUT.encode(
         new TieTelemetry(
             seq,
             now,
             closed(),
             ordered,
-            Math.max(0, utilityVoltage.read(toldUtilityPu)),
+            Math.max(0, utilityVoltage.tell(toldUtilityPu)),
             toldUtilityHz,
-            Math.max(0, islandVoltage.read(plant.criticalVoltagePu())),
+            Math.max(0, islandVoltage.tell(plant.criticalVoltagePu())),
             plant.criticalFrequencyHz(),
             plant.angleDeg(),
             trip,
@@ -304,7 +325,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   /** What the auxiliary contact says: the opposite of the truth when it lies. */
   @Override
   public boolean closed() {
-    return plant.tieClosed() != auxiliaryLies;
+    return contact != auxiliaryLies;
   }
 
   /** Welds the main contacts: they don't open any more. */
@@ -317,6 +338,23 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     blocked = stopped;
   }
 
+  /**
+   * Makes its mechanism sluggish.
+   *
+   * @param factor operating time over what it should be, 1 or more
+   */
+  public void slow(double factor) {
+    slowness = factor;
+  }
+
+  /** Opens or closes the disconnect between it and the main panel. */
+  public void isolate(boolean open) {
+    isolated = open;
+    if (!plant.between()) {
+      put(contact);
+    }
+  }
+
   /** Lets the auxiliary contact say the opposite of the truth. */
   public void lie(boolean lies) {
     auxiliaryLies = lies;
@@ -324,7 +362,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
 
   /** Whether the main contacts do what the coil says and the auxiliary contact tells so. */
   public boolean sound() {
-    return !welded && !blocked && !auxiliaryLies;
+    return !welded && !blocked && !auxiliaryLies && !isolated && slowness == 1;
   }
 
   /** Whether a maintenance hold hangs. */

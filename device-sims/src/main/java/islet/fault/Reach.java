@@ -16,4 +16,10 @@ public interface Reach {
 
   /** Lets the wire carry a false mode of the supervisor; empty for the true one. */
   void claim(String mode);
+
+  /** Lets a fault of what messages suffer on a link, or of the broker, begin or end. */
+  void disturb(Fault fault, boolean on);
+
+  /** Lets a fault of the supervisor's process begin or end. */
+  void upset(Fault fault, boolean on);
 }

@@ -12,7 +12,7 @@ import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
 import islet.contract.Topics;
-import islet.fault.FaultKind;
+import islet.fault.FaultFamily;
 import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
@@ -101,9 +101,7 @@ public final class DevicesRun implements AutoCloseable {
   public static void insistOnPlayable(Scenario scenario) {
     LiveRun.insistOnPlayable(scenario);
     for (Event event : scenario.events()) {
-      if (event instanceof Event.Fault fault
-          && (fault.kind() == FaultKind.SUPERVISOR_PAUSE
-              || fault.kind() == FaultKind.SUPERVISOR_LIES)) {
+      if (event instanceof Event.Fault fault && fault.kind().family() == FaultFamily.SUPERVISOR) {
         throw new InputException(
             List.of(
                 new Problem(

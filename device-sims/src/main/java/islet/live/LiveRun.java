@@ -3,6 +3,7 @@ package islet.live;
 import islet.bench.Event;
 import islet.bench.EventLog;
 import islet.bench.Judges;
+import islet.bench.Network;
 import islet.bench.Scenario;
 import islet.bench.SiteSimulation;
 import islet.bench.Stage;
@@ -17,7 +18,6 @@ import islet.contract.Port;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
 import islet.control.SupervisorMaker;
-import islet.fault.FaultKind;
 import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
@@ -124,7 +124,7 @@ public final class LiveRun implements AutoCloseable {
             time,
             WireHabit.of(maker, this::connect, scenario.site()),
             Stage.supervisor(maker),
-            (client, cut) -> {});
+            Network.REAL);
     stage.judges().supervisedBy(maker.name());
     stage.judges().listen(hears);
     Topics topics = new Topics(scenario.site().id());
@@ -156,16 +156,14 @@ public final class LiveRun implements AutoCloseable {
    */
   public static void insistOnPlayable(Scenario scenario) {
     for (Event event : scenario.events()) {
-      if (event instanceof Event.Fault fault
-          && (fault.kind() == FaultKind.DEVICE_LINK_LOST
-              || fault.kind() == FaultKind.SUPERVISOR_LINK_LOST)) {
+      if (event instanceof Event.Fault fault && fault.kind().needsVirtualLinks()) {
         throw new InputException(
             List.of(
                 new Problem(
                     scenario.file().toString(),
                     0,
                     "events",
-                    "a fault that cuts a link",
+                    "a fault that cuts or disturbs a link, or restarts the broker",
                     "any other event in a live run",
                     "Use rehearse for it, or cut the real link.")));
       }

@@ -1,11 +1,14 @@
 package islet.live;
 
 import islet.bench.DeviceStage;
+import islet.bench.Event;
 import islet.bench.FalseMode;
 import islet.bench.Judges;
+import islet.bench.LinkFaults;
 import islet.bench.Scenario;
 import islet.bench.SiteSimulation;
 import islet.bench.VirtualBroker;
+import islet.bench.VirtualNetwork;
 import islet.bench.VirtualTime;
 import islet.contract.Device;
 import islet.contract.Kind;
@@ -14,11 +17,17 @@ import islet.contract.Online;
 import islet.contract.Port;
 import islet.contract.Scanned;
 import islet.contract.Topics;
+import islet.fault.Fault;
+import islet.fault.FaultFamily;
+import islet.fault.FaultKind;
 import islet.fault.Reach;
 import islet.mqtt.PahoBroker;
+import islet.site.InputException;
+import islet.site.Problem;
 import islet.site.Site;
 import java.time.Duration;
 import java.util.EnumSet;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.LongConsumer;
@@ -70,6 +79,7 @@ public final class LockstepRun implements AutoCloseable {
    * @param patience how long it may take for a scan, by the wall clock
    */
   public LockstepRun(Scenario scenario, PahoBroker real, Duration patience) {
+    insistOnPlayable(scenario);
     this.scenario = scenario;
     Site site = scenario.site();
     topics = new Topics(site.id());
@@ -96,7 +106,32 @@ public final class LockstepRun implements AutoCloseable {
     scan = time.timer(VirtualTime.CONTROLLER, this::scan);
   }
 
+  /**
+   * Refuses what is the process of somebody else.
+   *
+   * @throws InputException when the scenario lets the supervisor die or start anew
+   */
+  private static void insistOnPlayable(Scenario scenario) {
+    for (Event event : scenario.events()) {
+      if (event instanceof Event.Fault fault
+          && fault.kind().family() == FaultFamily.SUPERVISOR
+          && fault.kind() != FaultKind.SUPERVISOR_PAUSE
+          && fault.kind() != FaultKind.SUPERVISOR_LIES) {
+        throw new InputException(
+            List.of(
+                new Problem(
+                    scenario.file().toString(),
+                    0,
+                    "events",
+                    "the fault " + fault.kind().word() + " of the supervisor's process",
+                    "supervisor-pause or supervisor-lies where the supervisor is another process",
+                    "Use rehearse for it, or stop the real one.")));
+      }
+    }
+  }
+
   private Reach reach(Site site, FalseMode falseMode) {
+    LinkFaults links = new LinkFaults(site, new VirtualNetwork(broker));
     return new Reach() {
       @Override
       public void cut(Device device, boolean cut) {
@@ -116,6 +151,16 @@ public final class LockstepRun implements AutoCloseable {
       @Override
       public void claim(String mode) {
         falseMode.claim(mode);
+      }
+
+      @Override
+      public void disturb(Fault fault, boolean on) {
+        links.set(fault, on);
+      }
+
+      @Override
+      public void upset(Fault fault, boolean on) {
+        throw new IllegalStateException("the supervisor is another process");
       }
     };
   }

@@ -76,6 +76,9 @@ sealed interface Battery permits LeadAcidBattery, LfpBattery {
 
   void setResistanceFactor(double factor);
 
+  /** Loses a share of what capacity is left, with what it held. */
+  void lose(double share);
+
   /** Shorts cells: their voltage is gone, and what they held is lost, J. */
   double shortCells(int shorted);
 }

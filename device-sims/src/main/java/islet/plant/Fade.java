@@ -40,6 +40,17 @@ final class Fade {
     return share;
   }
 
+  /** Loses a share of what is left at once; returns the share that went, as far as any may. */
+  double lose(double share) {
+    double lost = Math.min(share * health, health - LEAST_HEALTH);
+    if (!(lost > 0)) {
+      return 0;
+    }
+    double went = lost / health;
+    health -= lost;
+    return went;
+  }
+
   double health() {
     return health;
   }

@@ -335,6 +335,11 @@ final class LeadAcidBattery implements Battery {
   }
 
   @Override
+  public void lose(double share) {
+    wells.shrink(fade.lose(share));
+  }
+
+  @Override
   public double shortCells(int shorted) {
     double before = storedJ();
     cells = spec.cells() - shorted;

@@ -232,6 +232,12 @@ public final class Ledger {
 
   /** Energy that left the wells at once, as when a cell shorts: booked as resistive loss, J. */
   void writeOff(double joules) {
+    writeOff(joules, 0);
+  }
+
+  /** The same, with the charge that a lost part of the battery held, C. */
+  void writeOff(double joules, double coulombs) {
+    totalFadeC += coulombs;
     total[Flow.BATTERY_OHMIC_LOSS.ordinal()] += joules;
     total[Flow.STORED_CHANGE.ordinal()] -= joules;
   }

@@ -240,6 +240,13 @@ final class LfpBattery implements Battery {
   }
 
   @Override
+  public void lose(double share) {
+    double lost = fade.lose(share);
+    chargeC -= lost * chargeC;
+    fullC -= lost * fullC;
+  }
+
+  @Override
   public double shortCells(int shorted) {
     double before = storedJ();
     cells = spec.cells() - shorted;

@@ -104,6 +104,12 @@ public final class Plant {
   private double utilityAngleDeg;
   private double islandAngleDeg;
 
+  private double inverterShare = 1;
+  private boolean arrayDisconnected;
+  private Contactor contactorOrdered = Contactor.CLOSED;
+  private boolean contactorFailedOpen;
+  private boolean batteryDisconnected;
+
   private boolean followsIsland;
   private boolean feedsShort;
   private double formingPu;
@@ -205,7 +211,39 @@ public final class Plant {
 
   /** Moves the contactor between the battery and its cable to the bus; closed unless told. */
   public void setBatteryContactor(Contactor position) {
-    bus.setContactor(position);
+    contactorOrdered = position;
+    joinBattery();
+  }
+
+  private void joinBattery() {
+    bus.setContactor(
+        contactorFailedOpen || batteryDisconnected ? Contactor.OPEN : contactorOrdered);
+  }
+
+  /** Fault: the battery's contactor is open whatever it is told. */
+  public void setBatteryContactorFailedOpen(boolean open) {
+    contactorFailedOpen = open;
+    joinBattery();
+  }
+
+  /** Opens or closes the battery's disconnect, a switch without auxiliary contact. */
+  public void setBatteryDisconnected(boolean open) {
+    batteryDisconnected = open;
+    joinBattery();
+  }
+
+  /** Opens or closes the array's disconnect: the sun is there and nothing can be taken. */
+  public void setArrayDisconnected(boolean open) {
+    arrayDisconnected = open;
+  }
+
+  /**
+   * Fault: the inverter may give and take a part of its rating only, for ever.
+   *
+   * @param share of its rating, 0 to 1
+   */
+  public void setInverterShare(double share) {
+    inverterShare = Require.within(share, 0, 1, "The share of its rating that an inverter has");
   }
 
   /** Blocks the inverter. */
@@ -344,6 +382,20 @@ public final class Plant {
   public void setShortedCells(int cells) {
     Require.within(cells, 0, spec.battery().cells() - 1, "The number of shorted cells");
     ledger.writeOff(battery.shortCells(cells));
+  }
+
+  /**
+   * Fault: the bank loses capacity for good, and what that part of it held; the state of charge of
+   * the rest stays.
+   *
+   * @param share of the capacity that is left, 0 to 0.9
+   */
+  public void loseBatteryCapacity(double share) {
+    double checked = Require.within(share, 0, 0.9, "The share of capacity that is lost");
+    double joules = battery.storedJ();
+    double coulombs = battery.wellsC();
+    battery.lose(checked);
+    ledger.writeOff(joules - battery.storedJ(), coulombs - battery.wellsC());
   }
 
   /** Sets the battery's temperature, °C, as a test or a fault would. */
@@ -497,7 +549,7 @@ public final class Plant {
   private void operate(long atMicros, double seconds) {
     array.turnTo(atMicros);
     battery.prepare(seconds);
-    regulator.offer(array.availableW());
+    regulator.offer(arrayDisconnected ? 0 : array.availableW());
     boolean source = sourceBehind();
     boolean wasAlive = criticalPu >= DEAD_PU;
     joint.sum(critical, noncritical);
@@ -577,7 +629,7 @@ public final class Plant {
   }
 
   private void follow(boolean source) {
-    double share = heatSink.share();
+    double share = heatSink.share() * inverterShare;
     double rated = spec.inverter().ratedW() * share;
     if (parallel() && source && utilityPu >= DEAD_PU) {
       // Its current limit makes its power fall with the voltage it follows.
@@ -1071,9 +1123,14 @@ public final class Plant {
     return 1 - battery.health();
   }
 
-  /** How the battery's contactor stands. */
+  /** How the battery's contactor stands, by its auxiliary contacts. */
   public Contactor batteryContactor() {
-    return bus.contactor();
+    return contactorFailedOpen ? Contactor.OPEN : contactorOrdered;
+  }
+
+  /** Whether nothing can flow between battery and bus. */
+  public boolean batteryCutOff() {
+    return bus.contactor() == Contactor.OPEN;
   }
 
   /** Voltage the battery would come to rest at, V. */
@@ -1119,7 +1176,7 @@ public final class Plant {
 
   /** What the inverter may give for ever at its present heat sink temperature, W. */
   public double inverterRatingW() {
-    return spec.inverter().ratedW() * heatSink.share();
+    return spec.inverter().ratedW() * heatSink.share() * inverterShare;
   }
 
   /** Temperature of the inverter's heat sink, °C; the room's when nothing is said of it. */

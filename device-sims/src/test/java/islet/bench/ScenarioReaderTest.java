@@ -243,7 +243,7 @@ class ScenarioReaderTest {
           operator: island-request | operator: { override: charge-now, for: PT25H } | 17: events.7.operator.for: found "PT25H"; allowed is at most PT24H. A day.
           operator: island-request | operator: { shelve: command-refused, for: PT9H } | 17: events.7.operator.for: found "PT9H"; allowed is at most PT8H. A shift.
           operator: island-request | operator: { hold: me, for: PT9H } | 17: events.7.operator.for: found an unknown field; allowed is one of hold, release, switch, shelve, unshelve, override, end-override, warn, all-clear.
-          kind: sensor-bias | kind: sensor-baes | 13: events.3.fault.kind: found "sensor-baes"; allowed is one of tie-welded, tie-wont-close, aux-contact-lies, regulator-ignores-setpoints, charger-stuck-on, inverter-wont-start, sensor-bias, sensor-stuck, sensor-dropout, device-link-lost, supervisor-link-lost, supervisor-pause, supervisor-lies. Did you mean "sensor-bias"?
+          kind: sensor-bias | kind: sensor-baes | 13: events.3.fault.kind: found "sensor-baes"; allowed is one of KINDS. Did you mean "sensor-bias"?
           signal: bus.voltage_V, by | signal: battery.current_A, by | 13: events.3.fault.signal: found "battery.current_A"; allowed is one of battery.temperature_C, bus.voltage_V, pv.power_W.
           by: 0.8 | by: 0.8 V | 13: events.3.fault.by: found "0.8 V"; allowed is a number from -100000 to 100000. It says what is added, in the unit of the signal's name.
           is: ISLANDED | is: ISLAND | 23: expect.1.is: found "ISLAND"; allowed is one of STARTING, GRID_PRESENT, ISLANDING, ISLANDED, RECONNECTING, DARK, HELD. Did you mean "ISLANDED"?
@@ -265,6 +265,11 @@ class ScenarioReaderTest {
             .replace(
                 "SIGNALS",
                 Signal.all().stream().map(Signal::label).collect(Collectors.joining(", ")))
+            .replace(
+                "KINDS",
+                Stream.of(FaultKind.values())
+                    .map(FaultKind::word)
+                    .collect(Collectors.joining(", ")))
             .replace("HAZARDS", String.join(", ", Hazards.IDS))
             .replace("FOLDER", InputFile.shown(folder))
             .replace("SITES", InputFile.shown(ROOT.resolve("config/sites")));

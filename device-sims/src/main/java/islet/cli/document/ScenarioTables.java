@@ -65,7 +65,7 @@ final class ScenarioTables {
     StringBuilder out = new StringBuilder();
     out.append("| kind | what breaks | device | also needs |\n| --- | --- | --- | --- |\n");
     for (FaultKind kind : FaultKind.values()) {
-      out.append("| `").append(word(kind)).append("` | ").append(meaning(kind));
+      out.append("| `").append(word(kind)).append("` | ").append(kind.effect());
       out.append(" | ").append(String.join(", ", kind.devices()));
       out.append(" | ").append(needs(kind)).append(" |\n");
     }
@@ -98,25 +98,6 @@ final class ScenarioTables {
       out.append("`as`: one of ").append(String.join(", ", kind.claims()));
     }
     return out.length() == 0 ? "–" : out.toString();
-  }
-
-  private static String meaning(FaultKind kind) {
-    return switch (kind) {
-      case TIE_WELDED -> "the tie's contact stays closed whatever its coil is told";
-      case TIE_WONT_CLOSE -> "the tie stays open whatever its coil is told";
-      case AUX_CONTACT_LIES -> "the tie's auxiliary contact tells the opposite of the truth";
-      case REGULATOR_IGNORES_SETPOINTS ->
-          "the regulator acknowledges new set points and goes on with its old ones";
-      case CHARGER_STUCK_ON -> "the charger goes on charging when it is told to stop";
-      case INVERTER_WONT_START -> "the inverter does not start; one that forms already goes on";
-      case SENSOR_BIAS -> "a sensor reads too much or too little by a fixed amount";
-      case SENSOR_STUCK -> "a sensor goes on telling the value it had when the fault began";
-      case SENSOR_DROPOUT -> "a sensor reads zero";
-      case DEVICE_LINK_LOST -> "one device loses its link to the broker";
-      case SUPERVISOR_LINK_LOST -> "the supervisor loses its link to the broker";
-      case SUPERVISOR_PAUSE -> "the supervisor stands still, then goes on as if nothing had been";
-      case SUPERVISOR_LIES -> "the wire carries a false mode of the supervisor; on the bench only";
-    };
   }
 
   /** Every alarm: what it means, what follows, what to do. */

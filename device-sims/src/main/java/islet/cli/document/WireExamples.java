@@ -4,6 +4,7 @@ import islet.bench.Event;
 import islet.bench.Scenario;
 import islet.bench.Stage;
 import islet.bench.VirtualBroker;
+import islet.bench.VirtualNetwork;
 import islet.bench.VirtualTime;
 import islet.bench.WireTap;
 import islet.contract.Decimal;
@@ -158,19 +159,7 @@ final class WireExamples {
     long start = drill.startMicros();
     VirtualTime time = new VirtualTime(start);
     VirtualBroker broker = new VirtualBroker(time);
-    Stage stage =
-        new Stage(
-            drill,
-            time,
-            broker,
-            SiteSupervisor::new,
-            (client, cut) -> {
-              if (cut) {
-                broker.link(client).cut();
-              } else {
-                broker.link(client).restore();
-              }
-            });
+    Stage stage = new Stage(drill, time, broker, SiteSupervisor::new, new VirtualNetwork(broker));
     List<Heard> heard = new ArrayList<>();
     broker.tap(
         new WireTap() {
