@@ -38,11 +38,29 @@ public final class CampaignText {
         text.append("  and ").append(tally.failed() - MOST_FAILURES).append(" more\n");
       }
     }
+    if (tally.campaign().method() instanceof Campaign.Planted) {
+      return planted(text, tally);
+    }
     text.append(
         "\nNearest to a hazard among those that passed, as a share of the undisturbed run's");
     text.append(" distance\n");
     tally.nearest().forEach(row -> line(text, row));
     tally.campaign().waivers().forEach(w -> waiver(text, w));
+    return text.toString();
+  }
+
+  private static String planted(StringBuilder text, Tally tally) {
+    text.append("\nWhat was planted, and what caught it; Islet's own supervisor ran the same");
+    text.append(" scenarios\n");
+    for (CaseRow row : tally.planted()) {
+      text.append(
+          String.format(
+              Locale.ROOT,
+              "  %-7s %-36s %s%n",
+              row.failed() ? "MISSED" : "caught",
+              row.mishap().replaceFirst("^defect:", ""),
+              row.detail()));
+    }
     return text.toString();
   }
 

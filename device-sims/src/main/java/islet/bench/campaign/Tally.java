@@ -77,6 +77,7 @@ public final class Tally {
   private final Map<String, CaseRow> signatures = new TreeMap<>();
   private final HealthyRuns healthy;
   private final Campaign campaign;
+  private final List<CaseRow> planted = new ArrayList<>();
   private long cases;
   private long failed;
   private long waived;
@@ -88,6 +89,9 @@ public final class Tally {
 
   void add(CaseRow row) {
     cases++;
+    if (campaign.method() instanceof Campaign.Planted && PlantedCases.defective(row.id())) {
+      planted.add(row);
+    }
     if (row.failed()) {
       failed++;
       if (failures.size() < MOST_LISTED) {
@@ -177,6 +181,11 @@ public final class Tally {
   /** The first failure of each mishap with each hazard. */
   public List<CaseRow> kinds() {
     return List.copyOf(signatures.values());
+  }
+
+  /** The runs with planted defects, in their order. */
+  public List<CaseRow> planted() {
+    return List.copyOf(planted);
   }
 
   /** Cases that passed with the smallest margins. */

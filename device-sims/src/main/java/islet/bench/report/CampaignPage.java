@@ -75,6 +75,12 @@ public final class CampaignPage {
             + campaign.shown()
             + ".");
     html.raw("</p>\n");
+    if (campaign.method() instanceof Campaign.Planted) {
+      rows("planted", "What was planted, and what caught it", tally.planted());
+      rows("failures", "Not caught, or failing without a defect", tally.failures());
+      care();
+      return;
+    }
     map(
         "modes",
         "Mishap against mode",
@@ -94,6 +100,10 @@ public final class CampaignPage {
     shrunk();
     rows("nearest", "Nearest among those that passed", tally.nearest());
     waivers();
+    care();
+  }
+
+  private void care() {
     html.raw("<aside class=\"care\"><p>Islet rehearses; certified device protection protects. ");
     html.raw("A campaign says something about simulated devices and replaces no test that an ");
     html.raw("authority or a code asks for. Before live work: isolate, lock out, prove dead; ");
