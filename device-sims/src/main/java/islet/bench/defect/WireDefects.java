@@ -2,10 +2,14 @@ package islet.bench.defect;
 
 import static islet.bench.defect.Defect.Part.AUTHORITY;
 
+import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
+import islet.contract.Topics;
 import islet.control.SiteSupervisor;
+import islet.executive.Duty;
+import islet.site.Site;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -33,7 +37,15 @@ final class WireDefects {
                   + " supervisors.",
               AUTHORITY,
               SiteSupervisor::new,
-              (honest, site) -> new TwoSessions(honest)));
+              (honest, site) -> new TwoSessions(honest)),
+          new Defect(
+              "second-does-not-wait",
+              "A second supervisor does not stay silent",
+              "A second supervisor listens on a filter that the first one's words do not match, so"
+                  + " it takes command at once, and under a name of its own the broker lets it.",
+              AUTHORITY,
+              SiteSupervisor::new,
+              DeafSecond::new));
 
   private static final Pattern LIFETIME = Pattern.compile("\"lifetimeS\":([0-9.]+)");
   private static final int PER_SECOND = 1000;
@@ -97,6 +109,55 @@ final class WireDefects {
           wire.accept(message);
         }
       }
+    }
+  }
+
+  /** Who comes second does not hear the supervisor's own topics. */
+  private static final class DeafSecond implements Port.Broker {
+
+    private final Port.Broker honest;
+    private final String first;
+    private final String told;
+    private final String online;
+    private boolean firstIsThere;
+
+    DeafSecond(Port.Broker honest, Site site) {
+      this.honest = honest;
+      first = Duty.clientId(site);
+      Topics topics = new Topics(site.id());
+      told = topics.of(Device.SUPERVISOR, Kind.TELEMETRY);
+      online = topics.of(Device.SUPERVISOR, Kind.ONLINE);
+    }
+
+    @Override
+    public Port connect(String clientId, Message will, Port.Listener listener) {
+      if (!firstIsThere && clientId.equals(first)) {
+        firstIsThere = true;
+        return honest.connect(clientId, will, listener);
+      }
+      String own = clientId.equals(first) ? first + "-too" : clientId;
+      return honest.connect(own, will, deaf(listener));
+    }
+
+    private Port.Listener deaf(Port.Listener listener) {
+      return new Port.Listener() {
+        @Override
+        public void message(Message message) {
+          if (!message.topic().equals(told) && !message.topic().equals(online)) {
+            listener.message(message);
+          }
+        }
+
+        @Override
+        public void link(boolean up) {
+          listener.link(up);
+        }
+
+        @Override
+        public boolean wants(String topic) {
+          return listener.wants(topic);
+        }
+      };
     }
   }
 }
