@@ -12,6 +12,8 @@ import java.util.List;
  * the profile's detection time, and never more than 2 s (IEEE Std 1547-2018, 8.1, from memory). Out
  * of band: the inverter may feed through the closed tie for the clearing time of each voltage and
  * frequency limit of the profile.
+ *
+ * <p>□ ◇[0,T] ¬dead-line-fed ∧ ⋀ᵢ □ ◇[0,Tᵢ] ¬(feeding ∧ beyond limit i) (see {@link HazardNote}).
  */
 final class Backfeed implements Hazard {
 

@@ -14,6 +14,9 @@ import islet.contract.InverterState;
  * times an hour, as motors and their controllers of that size are rated for. The charge stage
  * changes at most {@value #STAGES} times an hour: a whole charge from bulk to rest and back, again
  * and again under passing clouds, takes fewer.
+ *
+ * <p>□ (moves of the last hour ≤ M) ∧ □ (starts of the last hour ≤ S) ∧ □ (stage changes of the
+ * last hour ≤ C) (see {@link HazardNote}).
  */
 final class Chatter implements Hazard {
 

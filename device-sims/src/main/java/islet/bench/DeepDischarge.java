@@ -10,6 +10,8 @@ import islet.site.Site.Limits;
  *
  * <p>Tolerated for as long as the battery's description says and 2 s more: two telemetry periods of
  * 1 Hz, in which the supervisor can see it and its order can arrive.
+ *
+ * <p>□ ◇[0,T] (serving → SoC ≥ S) ∧ □ ◇[0,T] (serving → v ≥ V) (see {@link HazardNote}).
  */
 final class DeepDischarge implements Hazard {
 

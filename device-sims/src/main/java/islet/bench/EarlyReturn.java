@@ -1,5 +1,6 @@
 package islet.bench;
 
+import islet.bench.margin.LeftTime;
 import islet.site.GridProfile.EnterService;
 
 /**
@@ -7,6 +8,11 @@ import islet.site.GridProfile.EnterService;
  * frequency at the main panel, for the whole delay without a break: any instance counts. Band and
  * delay are the profile's (IEEE Std 1547-2018, Table 4, from memory). What the utility was like
  * before the run counts as good for exactly the delay.
+ *
+ * <p>The margin is the left time robustness of the band at the close, less the delay: a close out
+ * of the band is worse by as long as the utility has been out of it.
+ *
+ * <p>□ (close ∧ utility live → θ⁻(in band) ≥ D) (see {@link HazardNote}).
  */
 final class EarlyReturn implements Hazard {
 
@@ -18,7 +24,7 @@ final class EarlyReturn implements Hazard {
   private boolean started;
   private boolean contact;
   private boolean inBand;
-  private long inBandSince;
+  private final LeftTime band = new LeftTime();
   private Finding worst;
 
   EarlyReturn(EnterService enter, boolean joins) {
@@ -53,9 +59,7 @@ final class EarlyReturn implements Hazard {
             && truth.get(Signal.MAIN_VOLTAGE) <= enter.maximumPu()
             && truth.utilitySourceHz >= enter.minimumHz()
             && truth.utilitySourceHz <= enter.maximumHz();
-    if (nowInBand && !inBand) {
-      inBandSince = started ? micros : micros - delay;
-    }
+    band.update(micros, nowInBand, nowInBand ? delay : 0);
     inBand = nowInBand;
     if (joins && started && truth.contactClosed && !contact && truth.utilitySourceLive) {
       closed(micros);
@@ -65,8 +69,8 @@ final class EarlyReturn implements Hazard {
   }
 
   private void closed(long micros) {
-    double held = inBand ? (micros - inBandSince) / 1e6 : 0;
-    double margin = held - enter.delayS();
+    double heldS = band.atS(micros);
+    double margin = heldS - enter.delayS();
     worst =
         worst.tighter(
             new Finding(
@@ -75,8 +79,11 @@ final class EarlyReturn implements Hazard {
                 "s",
                 margin < 0,
                 micros,
-                "The tie closed after the utility had held the enter-service band for "
-                    + Amount.of(held, "s")
+                (inBand
+                        ? "The tie closed after the utility had held the enter-service band for "
+                        : "The tie closed after the utility had been out of the enter-service band"
+                            + " for ")
+                    + Amount.of(Math.abs(heldS), "s")
                     + "; "
                     + Amount.of(enter.delayS(), "s")
                     + " are demanded."));

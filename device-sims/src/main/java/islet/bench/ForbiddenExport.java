@@ -9,6 +9,8 @@ import islet.site.Site.Inverter;
  * <p>Tolerated: 2 % of the inverter's rating or 50 W, whichever is larger, which is what power
  * metering resolves and a control loop needs; and 2 s, in which a load that drops off can be
  * answered (both common practice).
+ *
+ * <p>□ ◇[0,T] (export → P_export ≤ P + tolerance) (see {@link HazardNote}).
  */
 final class ForbiddenExport implements Hazard {
 

@@ -19,6 +19,8 @@ import java.util.List;
  * counts as gone: nothing at the site can tell that from a sag, and what ends it is the hazard of
  * backfeed. When energy or path come back while the panel is out, the panel must be back within the
  * time that the site's own time-outs give a start: opening, starting and forming.
+ *
+ * <p>⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out) (see {@link HazardNote}).
  */
 final class LostLoad implements Hazard {
 

@@ -6,6 +6,8 @@ import islet.site.GridProfile.SyncLimits;
  * The tie closes with both sides live and too far apart in voltage, frequency or angle: any
  * instance counts. The limits are the profile's (IEEE Std 1547-2018, Table 5, from memory). Closing
  * onto a side below 0.1 pu is dead-bus closing and has nothing to be in step with.
+ *
+ * <p>□ (close ∧ both sides live → |ΔV| ≤ V ∧ |Δf| ≤ F ∧ |Δθ| ≤ Θ) (see {@link HazardNote}).
  */
 final class OutOfSyncClose implements Hazard {
 

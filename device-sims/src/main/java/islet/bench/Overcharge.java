@@ -11,6 +11,9 @@ import islet.site.Site.Limits;
  * <p>It counts as being charged above 1 % of the 20-hour capacity in amperes; less is what a full
  * lead-acid bank draws on float (common practice). A full lithium bank draws nothing, so there the
  * bound is the 0.1 % that a shunt can tell from nothing.
+ *
+ * <p>□ ◇[0,T] (v ≤ V) ∧ □ ◇[0,T] (i ≤ I) ∧ □ ◇[0,T] (charging → C₁ ≤ ϑ ≤ C₂) (see {@link
+ * HazardNote}).
  */
 final class Overcharge implements Hazard {
 

@@ -11,6 +11,8 @@ import java.util.Arrays;
  * The lifetime of what a device is told is at most the site's: a command that claims a longer one
  * grows no younger by it. Any instance counts. An answer belongs to the latest delivery of that
  * number to that device.
+ *
+ * <p>□ (acted on c → now ≤ made(c) + lifetime(c)) (see {@link HazardNote}).
  */
 final class StaleCommand implements Hazard {
 

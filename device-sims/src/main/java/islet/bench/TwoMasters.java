@@ -17,6 +17,8 @@ import java.util.Arrays;
  * <p>Sources: the inverter forms a voltage while the tie's contact joins its panel to the live
  * utility, judged on the plant. One cycle of 50 Hz is borne, in which a contact is read and the
  * inverter passes from forming to following (common practice).
+ *
+ * <p>□ (obeyed(s) → ⋀ over s′ ≠ s: ¬in force(s′)) ∧ □ ◇[0,C] ¬two sources (see {@link HazardNote}).
  */
 final class TwoMasters implements Hazard {
 

@@ -23,6 +23,8 @@ import islet.site.Site;
  * <p>Reserve and goal are doubted by five points of charge, since no supervisor knows the state of
  * charge better (common practice for shunt-based estimates). Tolerated is 5 % of the bank's nominal
  * energy in 24 hours, the same five points.
+ *
+ * <p>□ (∫ over the last 24 h of P_charge while ¬cause ≤ E) (see {@link HazardNote}).
  */
 final class UnpaidCharge implements Hazard {
 

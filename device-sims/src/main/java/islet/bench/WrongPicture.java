@@ -15,6 +15,8 @@ import islet.site.Site;
  * <p>What the supervisor told stands until it tells anew, until it is gone from the wire, or until
  * its heartbeat is overdue: who says nothing says nothing wrong. After a silence of two heartbeats
  * the time begins anew with the next telling.
+ *
+ * <p>□ ◇[0,T] ¬(told ≠ plant ∧ ¬alarm of doubt) (see {@link HazardNote}).
  */
 final class WrongPicture implements Hazard {
 

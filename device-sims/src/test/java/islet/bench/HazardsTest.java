@@ -1,6 +1,7 @@
 package islet.bench;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import islet.bench.RunResult.HazardVerdict;
@@ -179,6 +180,15 @@ class HazardsTest {
   }
 
   @Test
+  void everyHazardIsWrittenDownAsAFormula() {
+    for (String id : Hazards.IDS) {
+      assertTrue(HazardNote.of(id).formula().startsWith("□") || id.equals(LostLoad.ID), id);
+      assertTrue(HazardNote.of(id).bound().length() > 20, id);
+    }
+    assertThrows(IllegalArgumentException.class, () -> HazardNote.of("no such hazard"));
+  }
+
+  @Test
   void aTieWeldedShutOnADeadLineBackfeedsAfterTwoSeconds() {
     Play play = new Play();
     play.at(100, HazardsTest::outage)
@@ -277,6 +287,18 @@ class HazardsTest {
         .at(1000, HazardsTest::back)
         .at(1302.5, close(1, 0, 0));
     passes(play.verdict(1400, EarlyReturn.ID), 2.5, "s");
+  }
+
+  /** Left time robustness (Donzé and Maler, FORMATS 2010): the longer out of band, the worse. */
+  @Test
+  void returningToAUtilityOutOfBandIsWorseByAsLongAsItHasBeenOut() {
+    Play play = new Play();
+    play.at(10, HazardsTest::outage)
+        .at(10.1, HazardsTest::island)
+        .at(1000, HazardsTest::back)
+        .at(1200, t -> t.utilitySourceHz = 60.2)
+        .at(1205, close(1, 0, 0));
+    fails(play.verdict(1400, EarlyReturn.ID), -5 - 300, "s", 1205);
   }
 
   @Test

@@ -52,7 +52,14 @@ class DocumentsTest {
     Path docs = folder.resolve("docs");
     Files.createDirectories(docs);
     for (String name :
-        List.of("modes.md", "mqtt.md", "scenarios.md", "validation.md", "compare.md", "check.md")) {
+        List.of(
+            "modes.md",
+            "mqtt.md",
+            "hazards.md",
+            "scenarios.md",
+            "validation.md",
+            "compare.md",
+            "check.md")) {
       Files.copy(ROOT.resolve("docs").resolve(name), docs.resolve(name));
     }
     Files.copy(ROOT.resolve("README.md"), folder.resolve("README.md"));

@@ -78,6 +78,10 @@ public record Documents(Path folder) {
     wire.put("examples", WireExamples.of(scenario));
     wire.put("messages", WireTables.messages());
     fill(texts, folder.resolve("mqtt.md"), wire);
+    fill(
+        texts,
+        folder.resolve("hazards.md"),
+        Map.of("hazards", HazardsDocument.markdown(run.result().hazards())));
     texts.putAll(WireContract.files(folder));
     Map<String, String> names = new LinkedHashMap<>();
     names.put("faults", ScenarioTables.faults());
