@@ -38,6 +38,7 @@ final class TwoMasters implements Hazard {
 
   private final String[] senders = new String[MOST_SENDERS];
   private final long[] goodUntil = new long[MOST_SENDERS];
+  private final long[] lastObeyed = new long[MOST_SENDERS];
   private final boolean[] obeyed = new boolean[MOST_SENDERS];
   private int known;
 
@@ -65,6 +66,7 @@ final class TwoMasters implements Hazard {
   private static final class Deliveries {
     final long[] seqs = new long[REMEMBERED];
     final long[] expiries = new long[REMEMBERED];
+    final long[] arrivals = new long[REMEMBERED];
     final int[] senders = new int[REMEMBERED];
     final boolean[] awaited = new boolean[REMEMBERED];
     int next;
@@ -105,7 +107,9 @@ final class TwoMasters implements Hazard {
     }
     Deliveries d = deliveries[device.ordinal()];
     d.seqs[d.next] = seq;
-    d.expiries[d.next] = at + Amount.micros(commandLifetimeS);
+    // One that claims to live longer than the site lets a command live has no more force for it.
+    d.expiries[d.next] = at + Amount.micros(Math.min(commandLifetimeS, lifetimeS));
+    d.arrivals[d.next] = micros;
     d.senders[d.next] = sender(from);
     d.awaited[d.next] = true;
     d.next = d.next + 1 & REMEMBERED - 1;
@@ -133,7 +137,8 @@ final class TwoMasters implements Hazard {
     }
     d.awaited[place] = false;
     switch (ack.result()) {
-      case ACCEPTED, DONE -> obeyed(micros, d.senders[place], d.expiries[place]);
+      // A device decides when a command arrives; its answer may be long on its way.
+      case ACCEPTED, DONE -> obeyed(d.arrivals[place], d.senders[place], d.expiries[place]);
       case REFUSED, EXPIRED -> {}
     }
   }
@@ -141,15 +146,21 @@ final class TwoMasters implements Hazard {
   private void obeyed(long micros, int sender, long expiry) {
     for (int other = 0; other < known; other++) {
       if (other != sender && obeyed[other]) {
-        follows(micros, sender, other);
+        if (micros >= lastObeyed[other]) {
+          follows(micros, sender, goodUntil[other], other);
+        } else {
+          follows(lastObeyed[other], other, expiry, sender);
+        }
       }
     }
+    lastObeyed[sender] = Math.max(lastObeyed[sender], micros);
     goodUntil[sender] = obeyed[sender] ? Math.max(goodUntil[sender], expiry) : expiry;
     obeyed[sender] = true;
   }
 
-  private void follows(long micros, int sender, int other) {
-    double marginS = (micros - goodUntil[other]) / 1e6;
+  /** A command of one was obeyed, and the last of another has force until then. */
+  private void follows(long micros, int sender, long until, int other) {
+    double marginS = (micros - until) / 1e6;
     if (marginS < 0 && violatedAt < 0) {
       violatedAt = micros;
     }
