@@ -95,12 +95,14 @@ final class StaleCommand implements Hazard {
       return;
     }
     d.accepted[place] = true;
-    // A device decides when a command arrives; its answer may be long on its way.
-    double marginS = (d.expiries[place] - d.arrivals[place]) / 1e6;
+    // When the device acted is what it says itself, no sooner than the command came and no later
+    // than its answer, which may be long on its way.
+    long actedAt = Math.max(d.arrivals[place], Math.min(ack.at(), micros));
+    double marginS = (d.expiries[place] - actedAt) / 1e6;
     // Sentences are made only for what can matter: a run has many answers.
     if (marginS < 0 || marginS < tightestS) {
       tightestS = Math.min(tightestS, marginS);
-      worst = worst.tighter(acted(d.arrivals[place], device, ack.command(), marginS));
+      worst = worst.tighter(acted(actedAt, device, ack.command(), marginS));
     }
   }
 
