@@ -49,7 +49,7 @@ public final class DeviceStage {
       clients.put(SiteSimulation.clientId(site, device), device);
     }
     wire = new Wire(site.id(), clients, judges.attach(simulation));
-    new Script(scenario, time, broker, simulation, reach, judges::note);
+    new Script(scenario, time, broker, simulation, reach, judges::note, judges.injections(time));
   }
 
   private static Reach outOfReach() {

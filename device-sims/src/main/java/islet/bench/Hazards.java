@@ -7,6 +7,7 @@ import islet.contract.Alarm;
 import islet.contract.Device;
 import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
+import islet.fault.Fault;
 import islet.site.Site;
 import java.util.ArrayList;
 import java.util.List;
@@ -32,12 +33,14 @@ public final class Hazards implements Witness {
           StaleCommand.ID,
           WrongPicture.ID,
           Chatter.ID,
+          SilentFault.ID,
           UnpaidCharge.ID);
 
   private final Hazard[] hazards;
   private final TwoMasters twoMasters;
   private final StaleCommand staleCommand;
   private final WrongPicture wrongPicture;
+  private final SilentFault silentFault;
   private final UnpaidCharge unpaidCharge;
   private final Map<String, String> waived;
   private final long startMicros;
@@ -55,6 +58,7 @@ public final class Hazards implements Witness {
     twoMasters = new TwoMasters(site.supervision().commandLifetimeS());
     staleCommand = new StaleCommand(site.supervision().commandLifetimeS());
     wrongPicture = new WrongPicture(site);
+    silentFault = new SilentFault(site);
     unpaidCharge = new UnpaidCharge(site, startMicros);
     hazards =
         new Hazard[] {
@@ -69,6 +73,7 @@ public final class Hazards implements Witness {
           staleCommand,
           wrongPicture,
           new Chatter(),
+          silentFault,
           unpaidCharge
         };
   }
@@ -101,18 +106,31 @@ public final class Hazards implements Witness {
   @Override
   public void told(long micros, SupervisorTelemetry picture) {
     wrongPicture.told(micros, picture);
+    silentFault.told(micros, picture);
     unpaidCharge.told(micros, picture);
   }
 
   @Override
   public void alarmed(long micros, Device device, Alarm alarm) {
     wrongPicture.alarmed(micros, device, alarm);
+    silentFault.alarmed(micros, device, alarm);
   }
 
   @Override
   public void present(long micros, Device device, boolean online) {
     wrongPicture.present(micros, device, online);
+    silentFault.present(micros, device, online);
     unpaidCharge.present(micros, device, online);
+  }
+
+  /** A fault begins or ends. */
+  void injected(long micros, Fault fault, boolean on) {
+    silentFault.injected(micros, fault, on);
+  }
+
+  /** The utility changes, or a person asks for something. */
+  void astir() {
+    silentFault.astir();
   }
 
   @Override

@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.RunResult.Outcome;
 import islet.bench.plug.Supervisors;
+import islet.fault.Fault;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
@@ -42,6 +43,21 @@ public final class Judges {
     attached.add(simulation);
     // The sample of the supervisor's signals follows the wire before anybody judges by it.
     return new Witnesses(simulation, watchers);
+  }
+
+  /** Hears what the script does at the present instant of this clock. */
+  Injections injections(VirtualTime time) {
+    return new Injections() {
+      @Override
+      public void injected(Fault fault, boolean on) {
+        hazards.injected(time.now(), fault, on);
+      }
+
+      @Override
+      public void astir() {
+        hazards.astir();
+      }
+    };
   }
 
   /** Takes a line for the sequence of events. */

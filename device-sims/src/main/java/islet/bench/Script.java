@@ -38,6 +38,7 @@ final class Script implements Port.Listener {
   private final FaultInjector faults;
   private final FaultSeeds seeds;
   private final SiteSimulation.Notes notes;
+  private final Injections injections;
   private final Topics topics;
   private final Port port;
   private final double nominalHz;
@@ -52,10 +53,12 @@ final class Script implements Port.Listener {
       Port.Broker broker,
       SiteSimulation site,
       Reach reach,
-      SiteSimulation.Notes notes) {
+      SiteSimulation.Notes notes,
+      Injections injections) {
     this.time = time;
     this.site = site;
     this.notes = notes;
+    this.injections = injections;
     topics = new Topics(scenario.site().id());
     nominalHz = scenario.site().utility().nominalHz();
     hz = nominalHz;
@@ -185,16 +188,19 @@ final class Script implements Port.Listener {
   }
 
   private void phase(double degrees) {
+    injections.astir();
     site.utilityPhase(degrees);
     notes.note(time.now(), "utility", "angle", "", Decimal.text(degrees, 1) + "°", "phase jump");
   }
 
   private void offer() {
+    injections.astir();
     site.utility(live, pu, hz);
   }
 
   private void fault(Fault fault, boolean on) {
     site.plant().advanceTo(time.now());
+    injections.injected(fault, on);
     faults.set(fault, on);
     notes.note(
         time.now(),
@@ -212,6 +218,7 @@ final class Script implements Port.Listener {
   }
 
   private void ask(Event.Operator operator) {
+    injections.astir();
     if (operator.action() == Event.Action.SWITCH) {
       // A hand on the switch itself: no order, and no wire.
       notes.note(time.now(), "operator", "moves", "", operator.key(), "changeover switch");

@@ -81,7 +81,8 @@ public final class Stage {
             network,
             time,
             SupervisorProcess.startsAnew(scenario));
-    new Script(scenario, time, broker, simulation, reach(network), judges::note);
+    new Script(
+        scenario, time, broker, simulation, reach(network), judges::note, judges.injections(time));
     scanMicros = Math.round(site.supervision().scanS() * 1e6);
     scan = time.timer(VirtualTime.CONTROLLER, this::scan);
   }

@@ -56,9 +56,9 @@ public enum FaultKind {
           .does("the tie's auxiliary contact tells the opposite of the truth")
           .wants("Believes the voltages on both sides more than the contact, and says so.")
           .owes(
-              Owed.From.CONTACT_CONTRADICTED,
+              Owed.From.BEGINNING,
               30,
-              "as long as the voltages are as either position has them nothing speaks against it",
+              "the voltages on both sides and the inverter say otherwise",
               AlarmId.TIE_DOUBTFUL,
               AlarmId.TIE_NOT_OPEN,
               AlarmId.TIE_NOT_CLOSED,
@@ -101,8 +101,8 @@ public enum FaultKind {
           .does("a sensor reads too much or too little by a fixed amount")
           .wants("Outvotes it where others measure the same, and goes on with them.")
           .owes(
-              Owed.From.BEGINNING,
-              30,
+              Owed.From.FAR_OFF,
+              90,
               Words.CROSS_CHECKED,
               AlarmId.SENSORS_DISAGREE,
               AlarmId.NO_BATTERY_VOLTAGE)),
@@ -112,7 +112,12 @@ public enum FaultKind {
           .at(Sensors.ALL)
           .does("a sensor goes on telling the value it had when the fault began")
           .wants("Finds it out as soon as the others move, and goes on with them.")
-          .owesNothing("a value that stands still is right until the truth moves")),
+          .owes(
+              Owed.From.FAR_OFF,
+              90,
+              Words.CROSS_CHECKED,
+              AlarmId.SENSORS_DISAGREE,
+              AlarmId.NO_BATTERY_VOLTAGE)),
   /** A sensor tells nothing. */
   SENSOR_DROPOUT(
       in(SENSOR)
@@ -120,8 +125,8 @@ public enum FaultKind {
           .does("a sensor reads zero")
           .wants("Leaves it out at once and goes on with the others.")
           .owes(
-              Owed.From.BEGINNING,
-              30,
+              Owed.From.FAR_OFF,
+              90,
               Words.CROSS_CHECKED,
               AlarmId.SENSORS_DISAGREE,
               AlarmId.NO_BATTERY_VOLTAGE)),
@@ -250,7 +255,12 @@ public enum FaultKind {
           .number("perHour", -100_000, 100_000, "what is added in an hour, in the signal's unit")
           .does("a sensor reads more and more wrong")
           .wants("Finds it out by the others before it does harm.")
-          .owesNothing("when it has gone too far depends on how fast it drifts and on the others")),
+          .owes(
+              Owed.From.FAR_OFF,
+              90,
+              Words.CROSS_CHECKED,
+              AlarmId.SENSORS_DISAGREE,
+              AlarmId.NO_BATTERY_VOLTAGE)),
   /** A sensor's readings scatter. */
   SENSOR_NOISE(
       in(SENSOR)
@@ -280,8 +290,8 @@ public enum FaultKind {
           .does("a device tells a reading a thousand times too large or too small")
           .wants("Recognises the slip where others measure the same, and goes on with them.")
           .owes(
-              Owed.From.BEGINNING,
-              30,
+              Owed.From.FAR_OFF,
+              90,
               Words.CROSS_CHECKED,
               AlarmId.SENSORS_DISAGREE,
               AlarmId.NO_BATTERY_VOLTAGE,
@@ -294,10 +304,11 @@ public enum FaultKind {
           .does("a device tells a reading with the wrong sign, as a shunt wired the wrong way does")
           .wants("Finds the shunt out by the sum of the converters' currents.")
           .owes(
-              Owed.From.CURRENT_FLOWS,
-              60,
-              "of a reversed sign nothing shows without a current, and nothing else measures power",
-              AlarmId.SENSORS_DISAGREE)),
+              Owed.From.FAR_OFF,
+              90,
+              Words.CROSS_CHECKED,
+              AlarmId.SENSORS_DISAGREE,
+              AlarmId.NO_BATTERY_VOLTAGE)),
   /** The tie takes longer to move. */
   TIE_SLOW(
       in(ACTUATOR)
@@ -466,7 +477,7 @@ public enum FaultKind {
   static final String LOCKED = Words.LOCKED;
 
   /** How {@link #SENSOR_UNIT_SLIP} tells too much. */
-  static final String THOUSANDFOLD = "thousandfold";
+  public static final String THOUSANDFOLD = "thousandfold";
 
   /** The array, where a disconnect may be left open. */
   static final String PV = "pv";
@@ -630,7 +641,8 @@ public enum FaultKind {
     private static final String STATE = "state";
     private static final String ONLINE = "online";
     private static final String CROSS_CHECKED =
-        "owed where others measure the same: the battery's voltage and current";
+        "where others measure the same, the battery's voltage, current and temperature; a voltage shows"
+            + " in seconds, a current in half a minute, a temperature in a minute";
     private static final String SLOW =
         "what comes late is judged by its age; a device that is late for longer than the link"
             + " time-out counts as silent";

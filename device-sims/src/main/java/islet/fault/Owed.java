@@ -28,10 +28,8 @@ public record Owed(From from, double withinS, Set<AlarmId> alarms, String reason
     TIE_SHOULD_CLOSE,
     /** While the emergency panel is dead behind an open tie. */
     PANEL_SHOULD_LIVE,
-    /** While the tie's two sides differ as behind an open contact only, or it is closed on none. */
-    CONTACT_CONTRADICTED,
-    /** While current flows through the battery. */
-    CURRENT_FLOWS
+    /** While a sensor is off by more than twice what the supervisor bears. */
+    FAR_OFF
   }
 
   public Owed {

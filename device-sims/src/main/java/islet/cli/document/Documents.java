@@ -72,6 +72,7 @@ public record Documents(Path folder) {
         texts,
         folder.resolve("modes.md"),
         Map.of("steps", ModesDocument.steps(run.site()), "table", ModesDocument.table()));
+    fill(texts, folder.resolve("faults.md"), Map.of("faults", FaultsDocument.tables()));
     Map<String, String> wire = new LinkedHashMap<>();
     wire.put("kinds", WireTables.kinds());
     wire.put("topics", WireTables.topics(run.site().id()));

@@ -4,6 +4,7 @@ import islet.bench.RunResult.HazardVerdict;
 import islet.bench.Signal;
 import islet.contract.AlarmId;
 import islet.fault.FaultKind;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 
@@ -84,20 +85,20 @@ final class ScenarioTables {
   }
 
   private static String needs(FaultKind kind) {
-    StringBuilder out = new StringBuilder();
+    List<String> needs = new ArrayList<>();
     if (kind.devices().size() > 1) {
-      out.append("`device`");
+      needs.add("`device`");
     }
     if (kind.targets().stream().anyMatch(t -> !t.signals().isEmpty())) {
-      out.append(", `signal`");
+      needs.add("`signal`");
     }
     for (FaultKind.Parameter parameter : kind.parameters()) {
-      out.append(", `").append(parameter.name()).append("`: ").append(parameter.meaning());
+      needs.add("`" + parameter.name() + "`: " + parameter.meaning());
     }
     if (!kind.claims().isEmpty()) {
-      out.append("`as`: one of ").append(String.join(", ", kind.claims()));
+      needs.add("`as`: one of " + String.join(", ", kind.claims()));
     }
-    return out.length() == 0 ? "–" : out.toString();
+    return needs.isEmpty() ? "–" : String.join("; ", needs);
   }
 
   /** Every alarm: what it means, what follows, what to do. */
