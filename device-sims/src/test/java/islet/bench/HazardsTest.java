@@ -562,7 +562,7 @@ class HazardsTest {
     Play play = new Play();
     play.hazards.commanded(micros(14), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(14.1, 7, AckResult.ACCEPTED);
-    fails(play.verdict(20, StaleCommand.ID), -1, "s", 14);
+    fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
   }
 
   /** The site's own bound; who may write what he likes into a command could else write for ever. */
@@ -571,7 +571,7 @@ class HazardsTest {
     Play play = new Play();
     play.hazards.commanded(micros(14), Device.TIE, "supervisor", 7, micros(10), 3000);
     play.ack(14.1, 7, AckResult.ACCEPTED);
-    fails(play.verdict(20, StaleCommand.ID), -1, "s", 14);
+    fails(play.verdict(20, StaleCommand.ID), -1.1, "s", 14.1);
   }
 
   @Test
@@ -588,7 +588,7 @@ class HazardsTest {
     Play play = new Play();
     play.hazards.commanded(micros(10.1), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(10.2, 7, AckResult.ACCEPTED).ack(60, 7, AckResult.DONE);
-    passes(play.verdict(100, StaleCommand.ID), 2.9, "s");
+    passes(play.verdict(100, StaleCommand.ID), 2.8, "s");
   }
 
   @Test
@@ -606,7 +606,7 @@ class HazardsTest {
     play.ack(10.2, 7, AckResult.DONE);
     play.hazards.commanded(micros(30), Device.TIE, "supervisor", 7, micros(10), 3);
     play.ack(30.1, 7, AckResult.DONE);
-    fails(play.verdict(40, StaleCommand.ID), -17, "s", 30);
+    fails(play.verdict(40, StaleCommand.ID), -17.1, "s", 30.1);
   }
 
   @Test
@@ -618,7 +618,7 @@ class HazardsTest {
     }
     play.hazards.commanded(micros(705), Device.TIE, "supervisor", 600, micros(700), 3);
     play.ack(705.1, 600, AckResult.DONE);
-    fails(play.verdict(800, StaleCommand.ID), -2, "s", 705);
+    fails(play.verdict(800, StaleCommand.ID), -2.1, "s", 705.1);
   }
 
   @Test
