@@ -156,7 +156,8 @@ public final class Hazards implements Witness {
               finding.atMicros() < 0 ? -1 : (finding.atMicros() - startMicros) / 1e6,
               reason.isEmpty()
                   ? finding.detail()
-                  : finding.detail() + " Waived by the scenario: " + reason));
+                  : finding.detail() + " Waived by the scenario: " + reason,
+              finding.share()));
     }
     return verdicts;
   }

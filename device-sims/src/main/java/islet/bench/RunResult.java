@@ -84,6 +84,8 @@ public record RunResult(
    * @param unit the margin's unit; {@code 1} for a count
    * @param firstAtSeconds the first violation, or the worst instant when there was none; −1 when
    *     the hazard never had an occasion
+   * @param share the margin as a share of its formula's scale, by which hazards of different units
+   *     compare: 1 at the widest, 0 at the bound; not written into the verdict's file
    */
   public record HazardVerdict(
       String id,
@@ -92,7 +94,20 @@ public record RunResult(
       double worstMargin,
       String unit,
       double firstAtSeconds,
-      String detail) {
+      String detail,
+      double share) {
+
+    /** One whose share is not known, as of a verdict that is read back. */
+    public HazardVerdict(
+        String id,
+        String title,
+        Outcome verdict,
+        double worstMargin,
+        String unit,
+        double firstAtSeconds,
+        String detail) {
+      this(id, title, verdict, worstMargin, unit, firstAtSeconds, detail, Double.NaN);
+    }
 
     /** The margin with its unit, such as {@code 2.5 s}; a count goes without. */
     public String marginText() {

@@ -14,10 +14,12 @@ import java.util.List;
  * @param supervisor whose logic was judged
  * @param verdict how it went
  * @param hazard the nearest hazard; empty when the case broke off
- * @param share the nearest hazard's margin over the undisturbed course's own
+ * @param share the nearest hazard's share of its scale over that in the undisturbed course
  * @param firstAtSeconds when it was nearest, or first violated
  * @param detail what happened there, for a person
- * @param margins one for each hazard, in the order of their list; NaN when the case broke off
+ * @param margins one for each hazard, in the order of their list and their own units; NaN when the
+ *     case broke off
+ * @param shares the same as shares of the hazards' own scales
  */
 public record CaseRow(
     long id,
@@ -32,10 +34,12 @@ public record CaseRow(
     double share,
     double firstAtSeconds,
     String detail,
-    List<Double> margins) {
+    List<Double> margins,
+    List<Double> shares) {
 
   public CaseRow {
     margins = List.copyOf(margins);
+    shares = List.copyOf(shares);
   }
 
   /** How a case went. */

@@ -57,6 +57,7 @@ final class CaseRunner {
           -1,
           -1,
           "The run broke off: " + e,
+          Collections.nCopies(Hazards.IDS.size(), Double.NaN),
           Collections.nCopies(Hazards.IDS.size(), Double.NaN));
     }
   }
@@ -91,7 +92,8 @@ final class CaseRunner {
         healthy.share(named),
         named.firstAtSeconds(),
         found ? others + " " + named.detail() : "Not caught by " + hazard + ". " + others,
-        result.hazards().stream().map(HazardVerdict::worstMargin).toList());
+        result.hazards().stream().map(HazardVerdict::worstMargin).toList(),
+        result.hazards().stream().map(HazardVerdict::share).toList());
   }
 
   private CaseRow row(CampaignCase one, String supervisor, RunResult result, Healthy healthy) {
@@ -129,7 +131,8 @@ final class CaseRunner {
         share,
         nearest.firstAtSeconds(),
         crashed && !failed ? result.cautions().get(0) : nearest.detail(),
-        result.hazards().stream().map(HazardVerdict::worstMargin).toList());
+        result.hazards().stream().map(HazardVerdict::worstMargin).toList(),
+        result.hazards().stream().map(HazardVerdict::share).toList());
   }
 
   boolean waived(CampaignCase one, String hazard) {

@@ -25,7 +25,7 @@ public final class Healthy {
   record Span(String mode, long from, long to) {}
 
   private final List<Span> spans = new ArrayList<>();
-  private final Map<String, Double> margins = new LinkedHashMap<>();
+  private final Map<String, Double> shares = new LinkedHashMap<>();
   private final RunResult result;
 
   Healthy(RunResult result, long durationMicros) {
@@ -40,7 +40,7 @@ public final class Healthy {
     }
     add(mode, since, durationMicros);
     for (HazardVerdict hazard : result.hazards()) {
-      margins.put(hazard.id(), hazard.worstMargin());
+      shares.put(hazard.id(), hazard.share());
     }
   }
 
@@ -100,13 +100,13 @@ public final class Healthy {
     return mode;
   }
 
-  /** A margin as a share of this course's own: 1 is as far away as ever, 0 is the hazard. */
+  /** How far a case is from a hazard, over this course's own: 1 is as far as ever, 0 is it. */
   double share(HazardVerdict hazard) {
-    return share(hazard.id(), hazard.worstMargin());
+    return share(hazard.id(), hazard.share());
   }
 
-  /** The same of a margin by the hazard's id. */
-  double share(String hazard, double margin) {
-    return margin / Math.max(LEAST, Math.abs(margins.getOrDefault(hazard, 0.0)));
+  /** The same by the hazard's id and the case's share of its scale. */
+  double share(String hazard, double share) {
+    return share / Math.max(LEAST, Math.abs(shares.getOrDefault(hazard, 1.0)));
   }
 }

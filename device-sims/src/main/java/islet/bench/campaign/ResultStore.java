@@ -59,14 +59,22 @@ public final class ResultStore implements AutoCloseable {
                 + COLUMNS
                 + margins("")
                 + ") VALUES (?"
-                + ", ?".repeat(OWN_COLUMNS - 1 + Hazards.IDS.size())
+                + ", ?".repeat(OWN_COLUMNS - 1 + 2 * Hazards.IDS.size())
                 + ")");
   }
 
   private static String margins(String type) {
     StringBuilder columns = new StringBuilder();
-    Hazards.IDS.forEach(
-        id -> columns.append(", margin_").append(id.replace('-', '_')).append(type));
+    for (String kind : List.of("margin", "share")) {
+      Hazards.IDS.forEach(
+          id ->
+              columns
+                  .append(", ")
+                  .append(kind)
+                  .append('_')
+                  .append(id.replace('-', '_'))
+                  .append(type));
+    }
     return columns.toString();
   }
 
@@ -170,6 +178,7 @@ public final class ResultStore implements AutoCloseable {
       insert.setString(12, row.detail());
       for (int i = 0; i < row.margins().size(); i++) {
         insert.setDouble(OWN_COLUMNS + 1 + i, row.margins().get(i));
+        insert.setDouble(OWN_COLUMNS + 1 + Hazards.IDS.size() + i, row.shares().get(i));
       }
       insert.execute();
     } catch (SQLException e) {
@@ -202,11 +211,6 @@ public final class ResultStore implements AutoCloseable {
   }
 
   private static CaseRow row(ResultSet rows) throws SQLException {
-    List<Double> margins = new ArrayList<>();
-    for (int i = 0; i < Hazards.IDS.size(); i++) {
-      double margin = rows.getDouble(OWN_COLUMNS + 1 + i);
-      margins.add(rows.wasNull() ? Double.NaN : margin);
-    }
     return new CaseRow(
         rows.getLong(1),
         rows.getString(2),
@@ -220,7 +224,17 @@ public final class ResultStore implements AutoCloseable {
         rows.getDouble(10),
         rows.getDouble(11),
         rows.getString(12),
-        margins);
+        figures(rows, OWN_COLUMNS),
+        figures(rows, OWN_COLUMNS + Hazards.IDS.size()));
+  }
+
+  private static List<Double> figures(ResultSet rows, int before) throws SQLException {
+    List<Double> figures = new ArrayList<>();
+    for (int i = 1; i <= Hazards.IDS.size(); i++) {
+      double figure = rows.getDouble(before + i);
+      figures.add(rows.wasNull() ? Double.NaN : figure);
+    }
+    return figures;
   }
 
   private static IllegalStateException unusable(SQLException e) {

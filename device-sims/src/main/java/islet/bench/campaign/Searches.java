@@ -232,7 +232,7 @@ final class Searches {
         return row.share();
       }
       int i = Hazards.IDS.indexOf(search.hazard());
-      return healthy.of(one.course()).share(search.hazard(), row.margins().get(i));
+      return healthy.of(one.course()).share(search.hazard(), row.shares().get(i));
     }
 
     private CampaignCase made(double[] at) {

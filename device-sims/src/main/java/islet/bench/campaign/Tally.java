@@ -109,11 +109,11 @@ public final class Tally {
     cell(byMode, row.mishap(), row.mode()).add(row, row.share(), row.hazard());
     Optional<Course> course =
         campaign.courses().stream().filter(c -> c.name().equals(row.course())).findFirst();
-    for (int i = 0; i < row.margins().size() && course.isPresent(); i++) {
-      double margin = row.margins().get(i);
+    for (int i = 0; i < row.shares().size() && course.isPresent(); i++) {
+      double own = row.shares().get(i);
       String hazard = Hazards.IDS.get(i);
-      if (!Double.isNaN(margin)) {
-        double share = healthy.of(course.get()).share(hazard, margin);
+      if (!Double.isNaN(own)) {
+        double share = healthy.of(course.get()).share(hazard, own);
         cell(byHazard, row.mishap(), hazard).add(row, share, hazard);
       }
     }
