@@ -68,6 +68,21 @@ public final class Section {
     return result;
   }
 
+  /**
+   * Reads a text that stands in no file, such as one that came over the wire; it can name none.
+   *
+   * @param origin where it came from, for messages
+   * @param reader makes the result out of the text's fields
+   * @throws InputException with everything that is wrong in the text
+   */
+  public static <T> T readText(String origin, String text, Function<Section, T> reader) {
+    Problems problems = new Problems();
+    Yaml.Mapping root = YamlReader.fields(origin, text);
+    T result = new Section(root, "", Path.of(""), problems).finish(reader);
+    problems.throwIfAny();
+    return result;
+  }
+
   private <T> T finish(Function<Section, T> reader) {
     T result = reader.apply(this);
     Set<String> unknown = new LinkedHashSet<>(fields.fields().keySet());

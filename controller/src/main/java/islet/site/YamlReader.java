@@ -55,7 +55,17 @@ final class YamlReader {
    */
   static Yaml.Mapping read(Path path) {
     String file = InputFile.shown(path);
-    Yaml value = new YamlReader(file, text(path, file), Optional.empty()).document();
+    return fields(file, text(path, file));
+  }
+
+  /**
+   * Reads a text that holds fields.
+   *
+   * @param file where it came from, for messages
+   * @throws InputException when it is not one YAML mapping
+   */
+  static Yaml.Mapping fields(String file, String text) {
+    Yaml value = new YamlReader(file, text, Optional.empty()).document();
     if (value instanceof Yaml.Mapping fields) {
       return fields;
     }

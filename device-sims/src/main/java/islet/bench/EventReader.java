@@ -291,6 +291,32 @@ final class EventReader {
         at, form.equals("release") ? Event.Action.RELEASE : Event.Action.HOLD, key);
   }
 
+  /**
+   * A fault of the present moment, as it stands under {@code events} but without {@code at}.
+   *
+   * @param origin where the text came from, for messages
+   * @param text YAML, or JSON, which is YAML too
+   * @throws islet.site.InputException with everything that is wrong in it
+   */
+  static Event.Fault faultNow(Site.Arrangement arrangement, String origin, String text) {
+    EventReader reader = new EventReader(1, arrangement);
+    Event read =
+        Section.readText(
+            origin,
+            text,
+            s -> {
+              if (s.has("fault")) {
+                return reader.fault(s, 0);
+              }
+              s.wrong(
+                  "fault",
+                  "a fault as under a scenario's events, without at",
+                  "For example { fault: { kind: tie-welded }, for: PT1M }.");
+              return UNREADABLE;
+            });
+    return (Event.Fault) read;
+  }
+
   private Event fault(Section s, long at) {
     long length = s.has("for") ? length(s, "for") : 0;
     return s.section("fault", "", f -> fault(f, at, length));

@@ -103,6 +103,11 @@ final class Script implements Port.Listener {
     }
   }
 
+  /** Lets a fault begin at the present instant, and end when it says so. */
+  void now(Event.Fault fault) {
+    schedule(fault, time.now());
+  }
+
   private void outage(long at, Event.Outage outage) {
     span(
         at,

@@ -10,6 +10,7 @@ import islet.control.SupervisorMaker;
 import islet.fault.Fault;
 import islet.fault.Reach;
 import islet.plant.DataFiles;
+import islet.site.InputException;
 import islet.site.Site;
 import java.util.Map;
 import java.util.TreeMap;
@@ -27,6 +28,8 @@ public final class Stage {
   private final SiteSimulation simulation;
   private final SupervisorProcess supervisor;
   private final Judges judges;
+  private final Script script;
+  private final Network network;
   private final Wire wire;
   private final VirtualTime.Timer scan;
   private final long scanMicros;
@@ -80,9 +83,17 @@ public final class Stage {
             (clientId, will, listener) -> falseMode.over(broker.connect(clientId, will, listener)),
             network,
             time,
-            SupervisorProcess.startsAnew(scenario));
-    new Script(
-        scenario, time, broker, simulation, reach(network), judges::note, judges.injections(time));
+            network == Network.REAL || SupervisorProcess.startsAnew(scenario));
+    script =
+        new Script(
+            scenario,
+            time,
+            broker,
+            simulation,
+            reach(network),
+            judges::note,
+            judges.injections(time));
+    this.network = network;
     scanMicros = Math.round(site.supervision().scanS() * 1e6);
     scan = time.timer(VirtualTime.CONTROLLER, this::scan);
   }
@@ -146,6 +157,31 @@ public final class Stage {
         note("supervisor", "crash", "", "", crash.sentence());
         judges.crashed(time.now(), crash.sentence());
       }
+    }
+  }
+
+  /**
+   * Takes a fault of the present moment, as it stands under a scenario's events but without its
+   * instant; what is wrong with it stands in the sequence of events.
+   *
+   * @param text YAML or JSON
+   */
+  public void takeFault(String text) {
+    try {
+      Event.Fault fault =
+          EventReader.faultNow(scenario.site().arrangement(), "bench/command", text);
+      if (network == Network.REAL && fault.kind().needsVirtualLinks()) {
+        note(
+            "bench",
+            "refused",
+            "",
+            fault.kind().word(),
+            "links are real here; use rehearse for it, or cut the real link");
+        return;
+      }
+      script.now(fault);
+    } catch (InputException e) {
+      note("bench", "refused", "", "", String.valueOf(e.getMessage()).replace('\n', ' '));
     }
   }
 

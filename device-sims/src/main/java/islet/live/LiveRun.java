@@ -137,6 +137,9 @@ public final class LiveRun implements AutoCloseable {
             own.published(time.now(), "", message);
             stage.wire().published(time.now(), "", message);
             stage.wire().delivered(time.now(), owner(topics, message.topic()), message);
+            if (message.topic().equals(topics.of(Device.BENCH, Kind.COMMAND))) {
+              stage.takeFault(message.text());
+            }
           }
 
           @Override

@@ -31,6 +31,7 @@ import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /**
@@ -676,6 +677,43 @@ class FaultCatalogueTest {
       fault(FaultKind.SENSOR_NOISE, "meter", "battery.current_A", Map.of("deviation", 3.0), "")
     };
     assertEquals(texts(new Ground(events).until(120)), texts(new Ground(events).until(120)));
+  }
+
+  @Test
+  void aFaultOfThePresentMomentIsTakenAsAScenarioHasIt() {
+    Ground g = new Ground().until(30);
+    g.stage.takeFault(
+        "{ \"fault\": { \"kind\": \"link-delay\", \"device\": \"meter\", \"by\": 0.7 }, \"for\": \"PT20S\" }");
+    g.until(100);
+    assertEquals(0.701, ageS(g, 31, 49), 1e-9);
+    assertEquals(0.001, ageS(g, 53, 100), 1e-9);
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+          { fault: { kind: tie-melted } } | found "tie-melted"
+          { fault: { kind: link-loss, device: tie, share: 1.5 } } | from 0 to 1
+          { fault: { kind: link-loss, device: tie } } | share
+          { fault: { kind: tie-slow, factor: 2, by: 3 } } | unknown field
+          { fault: { kind: voltage-set-by-hand, device: charger, volts: 50 } } | found "charger"
+          { fault: { kind: stale-retained, device: tie, as: will } } | one of state, online
+          { fault: { kind: tie-welded }, at: PT1H } | unknown field
+          { outage: PT1H } | as under a scenario's events
+          no fault at all | fields with values
+          """)
+  void whatIsWrongWithAFaultOfThePresentMomentIsToldAndBreaksNothing(String text, String sentence) {
+    Ground g = new Ground();
+    List<String> told = new ArrayList<>();
+    g.stage.judges().listen(row -> told.add(row.kind() + ' ' + row.reason()));
+    g.until(30).stage.takeFault(text);
+    g.until(60);
+    assertTrue(
+        told.stream().anyMatch(t -> t.startsWith("refused ") && t.contains(sentence)),
+        told.toString());
+    assertTrue(g.plant().tieClosed());
   }
 
   @Test
