@@ -8,8 +8,11 @@ import static islet.bench.defect.SpoiltSupervisor.ordering;
 import static islet.bench.defect.SpoiltSupervisor.seeing;
 
 import islet.contract.ChargerTelemetry;
+import islet.contract.InverterTelemetry;
 import islet.contract.MeterTelemetry;
 import islet.contract.RegulatorTelemetry;
+import islet.control.Inputs;
+import islet.control.Outputs;
 import islet.site.Site;
 import islet.site.Site.Charge;
 import islet.site.Site.Limits;
@@ -63,6 +66,21 @@ final class ChargeDefects {
                   + " stopped.",
               INTERLOCKS,
               misreading(ChargeDefects::inverterLimit)),
+          new Defect(
+              "one-voltmeter-for-three",
+              "One voltmeter for three",
+              "The votes of regulator and inverter are filled in from the battery meter's reading,"
+                  + " so that three voltmeters always agree and one that is wrong is never"
+                  + " outvoted.",
+              SIGNAL_VALIDATION,
+              seeing(OneVoltmeter::new)),
+          new Defect(
+              "current-sign-swapped",
+              "Sign of the battery current swapped",
+              "The shunt is read as if current out of the battery were positive: the count of charge"
+                  + " rises while the battery empties.",
+              SIGNAL_VALIDATION,
+              seeing(SwappedSign::new)),
           new Defect(
               "floor-lost",
               "Floor of the battery lost",
@@ -164,6 +182,32 @@ final class ChargeDefects {
             l.disconnectV(),
             l.reconnectV(),
             l.toleranceS()));
+  }
+
+  private static final class OneVoltmeter extends Eyes {
+    private double volts;
+
+    @Override
+    void open(Inputs in, long now, Outputs before) {
+      volts = in.meter().batteryVoltageV();
+    }
+
+    @Override
+    RegulatorTelemetry regulator(RegulatorTelemetry t) {
+      return Readings.bus(t, volts);
+    }
+
+    @Override
+    InverterTelemetry inverter(InverterTelemetry t) {
+      return Readings.bus(t, volts);
+    }
+  }
+
+  private static final class SwappedSign extends Eyes {
+    @Override
+    MeterTelemetry meter(MeterTelemetry m) {
+      return Readings.battery(m, -m.batteryCurrentA(), m.batteryTemperatureC());
+    }
   }
 
   private static Site withoutFloor(Site site) {

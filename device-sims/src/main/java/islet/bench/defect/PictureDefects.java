@@ -2,19 +2,29 @@ package islet.bench.defect;
 
 import static islet.bench.defect.Defect.Part.ALARMS_AND_JOURNAL;
 import static islet.bench.defect.Defect.Part.MODE_MACHINE;
+import static islet.bench.defect.SpoiltSupervisor.misreading;
 import static islet.bench.defect.SpoiltSupervisor.ordering;
 
+import islet.contract.Alarm;
+import islet.contract.AlarmPriority;
 import islet.contract.InverterOrder;
+import islet.contract.Kind;
+import islet.contract.MalformedException;
+import islet.contract.Message;
 import islet.contract.Mode;
 import islet.control.Inputs;
 import islet.control.Keepsake;
 import islet.control.Outputs;
 import islet.control.SiteSupervisor;
 import islet.control.Supervisor;
+import islet.site.Site;
 import java.util.List;
+import java.util.function.Consumer;
 
 /** What can go wrong with what a person is told. */
 final class PictureDefects {
+
+  private static final String ALARM = "/" + Kind.ALARM.segment();
 
   static final List<Defect> ALL =
       List.of(
@@ -32,6 +42,20 @@ final class PictureDefects {
                   + " as soon as the inverter is told to form.",
               ALARMS_AND_JOURNAL,
               ordering(site -> PictureDefects::tellOrdered)),
+          Defect.saying(
+              "medium-alarms-swallowed",
+              "Alarms of medium priority swallowed",
+              "The filter that keeps a flood of alarms from the screen drops every alarm below"
+                  + " HIGH, flood or not.",
+              ALARMS_AND_JOURNAL,
+              site -> PictureDefects::onlyHigh),
+          new Defect(
+              "link-timeout-in-milliseconds",
+              "Link time-out taken as milliseconds",
+              "The time after which a device counts as silent is read as milliseconds: between any"
+                  + " two reports of a healthy device an alarm rings.",
+              ALARMS_AND_JOURNAL,
+              misreading(site -> SiteSlips.linkTimeout(site, linkTimeoutS(site) / 1000))),
           new Defect(
               "stands-still-behind-heartbeat",
               "Heartbeat of a scan that stands still",
@@ -45,6 +69,24 @@ final class PictureDefects {
   private static void tellIslanded(Inputs in, long now, Outputs out) {
     if (out.mode == Mode.DARK) {
       out.mode = Mode.ISLANDED;
+    }
+  }
+
+  private static double linkTimeoutS(Site site) {
+    return site.supervision().linkTimeoutS();
+  }
+
+  private static void onlyHigh(Message message, Consumer<Message> wire) {
+    if (!message.topic().endsWith(ALARM) || isHigh(message)) {
+      wire.accept(message);
+    }
+  }
+
+  private static boolean isHigh(Message message) {
+    try {
+      return Alarm.LAYOUT.decode(message.payload()).priority() == AlarmPriority.HIGH;
+    } catch (MalformedException e) {
+      return true; // not ours to judge
     }
   }
 

@@ -1,6 +1,7 @@
 package islet.bench.defect;
 
 import islet.contract.ChargerTelemetry;
+import islet.contract.InverterTelemetry;
 import islet.contract.MeterTelemetry;
 import islet.contract.RegulatorTelemetry;
 import islet.contract.TieTelemetry;
@@ -112,6 +113,39 @@ final class Readings {
         t.currentLimitA(),
         t.stage(),
         t.enabled(),
+        t.local());
+  }
+
+  /** The regulator's with another voltage of the bus, V. */
+  static RegulatorTelemetry bus(RegulatorTelemetry t, double volts) {
+    return new RegulatorTelemetry(
+        t.seq(),
+        t.at(),
+        volts,
+        t.batteryTemperatureC(),
+        t.pvVoltageV(),
+        t.pvPowerW(),
+        t.outputCurrentA(),
+        t.voltageSetV(),
+        t.currentLimitA(),
+        t.stage(),
+        t.enabled(),
+        t.local());
+  }
+
+  /** The inverter's with another voltage of the bus, V. */
+  static InverterTelemetry bus(InverterTelemetry t, double volts) {
+    return new InverterTelemetry(
+        t.seq(),
+        t.at(),
+        volts,
+        t.dcCurrentA(),
+        t.acPowerW(),
+        t.acVoltagePu(),
+        t.acFrequencyHz(),
+        t.state(),
+        t.trip(),
+        t.islandPermit(),
         t.local());
   }
 }
