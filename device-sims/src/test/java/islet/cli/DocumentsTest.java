@@ -56,6 +56,8 @@ class DocumentsTest {
             "modes.md",
             "mqtt.md",
             "hazards.md",
+            "defects.md",
+            "faults.md",
             "scenarios.md",
             "validation.md",
             "compare.md",
