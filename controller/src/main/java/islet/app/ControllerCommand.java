@@ -1,25 +1,14 @@
 package islet.app;
 
-import islet.contract.IsoTime;
 import islet.control.SiteSupervisor;
-import islet.executive.Duty;
-import islet.executive.Notices;
-import islet.executive.journal.BackgroundJournal;
-import islet.executive.journal.Entry;
-import islet.executive.journal.FileJournal;
-import islet.executive.journal.Journal;
-import islet.executive.journal.JournalFolder;
-import islet.executive.wall.FixedCycle;
 import islet.executive.wall.LockstepCycle;
-import islet.executive.wall.Thinker;
-import islet.executive.wall.WallClock;
-import islet.executive.wall.Watchdog;
 import islet.metrics.MetricsUnavailableException;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
 import islet.site.InputException;
+import islet.site.Problem;
 import islet.site.Site;
 import islet.site.SiteReader;
 import java.io.IOException;
@@ -27,9 +16,11 @@ import java.io.PrintWriter;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.LinkedHashMap;
-import java.util.Map;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicBoolean;
 import picocli.CommandLine.Command;
@@ -70,8 +61,9 @@ public final class ControllerCommand implements Callable<Integer> {
       names = "--site",
       required = true,
       paramLabel = "SITE",
-      description = "the site file (YAML)")
-  private Path siteFile = Path.of("");
+      description =
+          "the site file (YAML); may be given several times, for several sites in one process")
+  private List<Path> siteFiles = List.of();
 
   @Option(
       names = "--broker",
@@ -101,7 +93,8 @@ public final class ControllerCommand implements Callable<Integer> {
       paramLabel = "DIR",
       description =
           "the folder of the journal, made when it is not there (default: journal/ and the site's"
-              + " id); one for each controller")
+              + " id); one for each controller. With several sites, the folder that holds one for"
+              + " each, by its id")
   private Path journalFolder = Path.of("");
 
   @Option(
@@ -118,53 +111,105 @@ public final class ControllerCommand implements Callable<Integer> {
   public Integer call() throws InterruptedException {
     PrintWriter err = spec.commandLine().getErr();
     Access access;
+    List<Site> sites;
+    Optional<InetSocketAddress> metricsAt;
     try {
       access = account.access(broker);
-    } catch (ParameterException e) {
+      sites = sites();
+      metricsAt = MetricsDesk.address(metrics);
+      refuseForSeveral(sites);
+    } catch (ParameterException | IllegalArgumentException e) {
       err.println(e.getMessage());
       return BAD_INPUT;
-    }
-    Site site;
-    try {
-      site = SiteReader.read(siteFile);
     } catch (InputException e) {
       e.problems().forEach(err::println);
       return BAD_INPUT;
     }
-    Optional<InetSocketAddress> metricsAt;
-    try {
-      metricsAt = MetricsDesk.address(metrics);
-    } catch (IllegalArgumentException e) {
-      err.println(e.getMessage());
-      return BAD_INPUT;
-    }
     if (lockstep) {
-      return inLockstep(site, access);
+      return inLockstep(sites.get(0), access);
     }
-    Path folder =
-        journalFolder.toString().isEmpty() ? Path.of("journal", site.id()) : journalFolder;
-    try {
-      JournalFolder files = new JournalFolder(folder);
-      JournalFolder.Past past = files.past();
-      try (MetricsDesk desk = MetricsDesk.open(metricsAt);
-          Journal journal = new BackgroundJournal(new FileJournal(files, past))) {
+    List<SiteShift> shifts = new ArrayList<>();
+    try (MetricsDesk desk = MetricsDesk.open(metricsAt)) {
+      try {
+        for (int i = 0; i < sites.size(); i++) {
+          shifts.add(shift(sites.get(i), siteFiles.get(i), sites.size() > 1));
+        }
         PahoBroker.probe(broker, access, PROBE);
-        return supervise(site, journal, past, access, desk);
+        return supervise(shifts, access, desk);
+      } finally {
+        for (SiteShift shift : shifts) {
+          shift.close();
+        }
       }
-    } catch (MetricsUnavailableException e) {
-      err.println(e.getMessage());
-      return BAD_SURROUNDINGS;
-    } catch (BrokerUnreachableException e) {
+    } catch (MetricsUnavailableException | BrokerUnreachableException e) {
       err.println(e.getMessage());
       return BAD_SURROUNDINGS;
     } catch (IOException e) {
-      err.println(
+      err.println(e.getMessage());
+      return BAD_SURROUNDINGS;
+    }
+  }
+
+  /** All of them, with everything that is wrong in any. */
+  private List<Site> sites() {
+    List<Problem> problems = new ArrayList<>();
+    List<Site> sites = new ArrayList<>();
+    for (Path file : siteFiles) {
+      try {
+        sites.add(SiteReader.read(file));
+      } catch (InputException e) {
+        problems.addAll(e.problems());
+      }
+    }
+    if (!problems.isEmpty()) {
+      throw new InputException(problems);
+    }
+    return sites;
+  }
+
+  private void refuseForSeveral(List<Site> sites) {
+    Set<String> ids = new TreeSet<>();
+    for (Site site : sites) {
+      if (!ids.add(site.id())) {
+        throw new IllegalArgumentException(
+            "--site: found two sites with the id "
+                + site.id()
+                + "; allowed is each id once, since it names a site's topics and its journal. Change"
+                + " one of them.");
+      }
+    }
+    if (sites.size() > 1 && (lockstep || !metrics.isEmpty())) {
+      throw new IllegalArgumentException(
+          "--site: found "
+              + sites.size()
+              + " sites beside "
+              + (lockstep ? "--lockstep" : "--metrics")
+              + "; allowed is one site then. Start a process for each.");
+    }
+  }
+
+  private SiteShift shift(Site site, Path file, boolean several) throws IOException {
+    Path named = journalFolder;
+    Path folder =
+        named.toString().isEmpty()
+            ? Path.of("journal", site.id())
+            : several ? named.resolve(site.id()) : named;
+    try {
+      return new SiteShift(
+          site,
+          file,
+          folder,
+          several ? site.id() + ": " : "",
+          spec.commandLine().getOut(),
+          spec.commandLine().getErr());
+    } catch (IOException e) {
+      throw new IOException(
           "The journal in "
               + folder
               + " cannot be used ("
               + e
-              + "). Make room or mend permissions, or name another folder with --journal.");
-      return BAD_SURROUNDINGS;
+              + "). Make room or mend permissions, or name another folder with --journal.",
+          e);
     }
   }
 
@@ -196,94 +241,58 @@ public final class ControllerCommand implements Callable<Integer> {
     return DONE;
   }
 
-  private int supervise(
-      Site site, Journal journal, JournalFolder.Past past, Access access, MetricsDesk desk)
+  private int supervise(List<SiteShift> shifts, Access access, MetricsDesk desk)
       throws IOException, InterruptedException {
-    PrintWriter out = spec.commandLine().getOut();
-    PrintWriter err = spec.commandLine().getErr();
-    String instance = Instance.name();
-    WallClock clock = new WallClock();
-    Map<String, String> start = new LinkedHashMap<>();
-    start.put("version", Instance.version());
-    start.put("site", site.id());
-    start.put("settings", Instance.digest(siteFile));
-    start.put("instance", instance);
-    tellOfPast(out, past, start);
-    var unused = journal.note(Entry.Kind.START, clock.micros(), start, true);
-    FixedCycle cycle = new FixedCycle(site.supervision().scanS());
-    AtomicBoolean over = new AtomicBoolean();
-    Stop stop = new Stop(cycle::stop);
-    new Watchdog(
-            cycle,
-            sentence -> {
-              if (!over.get()) {
-                err.println(sentence);
-                err.flush();
-                Runtime.getRuntime().halt(FAILED);
-              }
-            })
-        .start(Thread.currentThread());
-    int code = DONE;
-    try (PahoBroker paho = new PahoBroker(broker, PahoSettings.USUAL.with(access))) {
-      Duty duty =
-          new Duty(
-              site,
-              SiteSupervisor::new,
-              cycle.over(paho),
-              clock,
-              instance,
-              journal,
-              past.keepsake().map(Entry::fields).orElse(Map.of()),
-              observe);
-      duty.thinkWith(Thinker.beside());
-      Notices notices = new Notices(duty, cycle::overruns, line -> tell(out, clock, line));
-      out.println(instance + " supervises " + site.name() + " at " + broker + ".");
-      if (!desk.sentence().isEmpty()) {
-        out.println(desk.sentence());
-      }
-      try {
-        Runnable scan =
-            () -> {
-              duty.scan();
-              notices.look(clock.micros());
-            };
-        cycle.run(
-            desk.measure(scan, clock::micros, site, duty, journal, cycle, paho, start),
-            duty::urgent);
-      } catch (RuntimeException e) {
-        code = FAILED;
-        err.println("The controller failed and ends; the devices go on by themselves.");
-        e.printStackTrace(err);
-      }
-      over.set(true);
-      unused =
-          journal.note(
-              Entry.Kind.STOP,
-              clock.micros(),
-              Map.of("why", code == DONE ? "told to end" : "failed"),
-              true);
-      duty.close();
+    Stop stop = new Stop(() -> shifts.forEach(SiteShift::stop));
+    int code =
+        shifts.size() == 1 ? alone(shifts.get(0), access, desk) : together(shifts, access, desk);
+    for (SiteShift shift : shifts) {
+      shift.close();
     }
-    journal.close();
     stop.leaveWith(code);
     return code;
   }
 
-  private static void tellOfPast(
-      PrintWriter out, JournalFolder.Past past, Map<String, String> start) {
-    if (past.damaged()) {
-      out.println(
-          "Notes of the journal are damaged behind what is restored. Compare the holds that hang"
-              + " with those that should.");
-    }
-    String before = past.start().map(s -> s.text("settings")).orElse("");
-    if (!before.isEmpty() && !before.equals(start.get("settings"))) {
-      out.println("The site file has changed since the last start.");
-    }
+  private int alone(SiteShift shift, Access access, MetricsDesk desk)
+      throws IOException, InterruptedException {
+    return shift.run(broker, access, observe, desk, this::halt) ? DONE : FAILED;
   }
 
-  private static void tell(PrintWriter out, WallClock clock, String line) {
-    out.println(IsoTime.text(clock.micros()) + "  " + line);
-    out.flush();
+  /** Each on a thread of its own; when one fails, the others go on. */
+  private int together(List<SiteShift> shifts, Access access, MetricsDesk desk)
+      throws InterruptedException {
+    AtomicBoolean good = new AtomicBoolean(true);
+    List<Thread> threads = new ArrayList<>();
+    for (SiteShift shift : shifts) {
+      Thread thread =
+          new Thread(
+              () -> {
+                try {
+                  if (!shift.run(broker, access, observe, desk, this::halt)) {
+                    good.set(false);
+                  }
+                } catch (IOException e) {
+                  good.set(false);
+                  spec.commandLine().getErr().println(e.getMessage());
+                } catch (InterruptedException e) {
+                  Thread.currentThread().interrupt();
+                }
+              },
+              "islet-scan");
+      threads.add(thread);
+      thread.start();
+    }
+    for (Thread thread : threads) {
+      thread.join();
+    }
+    return good.get() ? DONE : FAILED;
+  }
+
+  /** A scan that does not come back holds its site; a fresh process is better than none. */
+  private void halt(String sentence) {
+    PrintWriter err = spec.commandLine().getErr();
+    err.println(sentence);
+    err.flush();
+    Runtime.getRuntime().halt(FAILED);
   }
 }

@@ -217,7 +217,8 @@ public final class MishapReader {
       boolean ends) {
     int first = ends ? 1 : 0;
     String word = Section.word(kind);
-    String label = word + " " + device + (signal.isEmpty() ? "" : " " + signal);
+    String where = kind.devices().size() == 1 ? "" : " " + device;
+    String label = word + where + (signal.isEmpty() ? "" : " " + signal);
     return new Mishap(
         word,
         claim.isEmpty() ? label : label + " " + claim,

@@ -70,6 +70,35 @@ class ControllerCommandTest {
   }
 
   @Test
+  void severalSitesHaveIdsOfTheirOwnAndJournalsOfTheirOwn() throws IOException {
+    String url = deadBroker();
+    String other = SITE.replace("ferry-landing", "boat-shed");
+    assertEquals(2, run("controller", "--site", SITE, "--site", SITE, "--broker", url));
+    assertTrue(err.toString().contains("two sites with the id ferry-landing"), err.toString());
+    assertEquals(
+        2,
+        run("controller", "--site", SITE, "--site", other, "--broker", url, "--metrics", "9464"));
+    assertTrue(err.toString().contains("found 2 sites beside --metrics"), err.toString());
+    assertEquals(
+        2, run("controller", "--site", SITE, "--site", other, "--broker", url, "--lockstep"));
+    assertFalse(Files.exists(Path.of(journal())));
+    assertEquals(
+        3,
+        run(
+            "controller",
+            "--site",
+            SITE,
+            "--site",
+            other,
+            "--broker",
+            url,
+            "--journal",
+            journal()));
+    assertTrue(Files.isDirectory(Path.of(journal(), "ferry-landing")));
+    assertTrue(Files.isDirectory(Path.of(journal(), "boat-shed")));
+  }
+
+  @Test
   void aSiteThatCannotBeReadIsWrongInput() throws IOException {
     String nowhere = folder.resolve("nowhere.yaml").toString();
     assertEquals(

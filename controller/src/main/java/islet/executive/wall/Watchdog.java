@@ -48,15 +48,21 @@ public final class Watchdog {
   private void watch(Thread watched) {
     while (watched.isAlive()) {
       LockSupport.parkNanos(limitNanos / 8);
-      if (look(watched.getStackTrace())) {
+      // A look into another thread stops it for a moment, so only one that is silent is looked
+      // into.
+      if (silentNanos() > limitNanos && look(watched.getStackTrace())) {
         return;
       }
     }
   }
 
+  private long silentNanos() {
+    return steadyNanos.getAsLong() - cycle.aliveNanos();
+  }
+
   /** Looks once; whether it bit. */
   boolean look(StackTraceElement... where) {
-    long silent = steadyNanos.getAsLong() - cycle.aliveNanos();
+    long silent = silentNanos();
     if (silent <= limitNanos) {
       return false;
     }
