@@ -124,6 +124,12 @@ class ConfigFilesTest {
           sites/ferry-landing.yaml | site | surgeTime: 5 s | surgeTime: 5 s\\n  thermal: { rise: 35 K }
           scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: tie-melted
           scenarios/tie-welded.yaml | scenario | kind: tie-welded | kind: sensor-bias
+          campaigns/smoke.yaml | campaign | product: { instants: 3 } | product: { instants: 0 }
+          campaigns/smoke.yaml | campaign | product: { instants: 3 } | random: { instants: 3 }
+          campaigns/smoke.yaml | campaign | kind: tie-welded | kind: tie-melted
+          campaigns/smoke.yaml | campaign | modes: [HELD] | modes: [HOLD]
+          campaigns/timing-search.yaml | campaign | to: PT1S | til: PT1S
+          campaigns/planted.yaml | campaign | hazard: lost-load | hazard: lost-loads
           """)
   void aSlipOfThePenFails(String file, String schema, String from, String to) throws IOException {
     String text = Files.readString(CONFIG.resolve(file));
@@ -179,6 +185,34 @@ class ConfigFilesTest {
     assertEquals(
         Arrays.stream(Mode.values()).map(Mode::name).toList(),
         words(schema.at("/$defs/mode/enum")));
+  }
+
+  /** An editor offers a campaign the same kinds, signals and hazards as the code knows. */
+  @Test
+  void theCampaignSchemaListsWhatTheCodeKnows() throws IOException {
+    JsonNode fields =
+        new ObjectMapper()
+            .readTree(Files.readString(CONFIG.resolve("schema/campaign.schema.json")))
+            .get("properties");
+    JsonNode scenario =
+        new ObjectMapper()
+            .readTree(Files.readString(CONFIG.resolve("schema/scenario.schema.json")))
+            .at("/properties/events/items/properties/fault/properties");
+    JsonNode fault = fields.at("/mishaps/items/properties/fault/properties");
+    assertEquals(
+        Arrays.stream(FaultKind.values()).map(Section::word).toList(),
+        words(fault.at("/kind/enum")));
+    assertEquals(words(scenario.at("/signal/enum")), words(fault.at("/signal/anyOf/0/enum")));
+    List<String> names = new ArrayList<>();
+    fault.fieldNames().forEachRemaining(names::add);
+    List<String> inScenarios = new ArrayList<>();
+    scenario.fieldNames().forEachRemaining(inScenarios::add);
+    assertEquals(inScenarios, names);
+    assertEquals(Hazards.IDS, words(fields.at("/waive/items/properties/hazard/enum")));
+    assertEquals(Hazards.IDS, words(fields.at("/planted/items/properties/hazard/enum")));
+    List<String> sought = new ArrayList<>(Hazards.IDS);
+    sought.add("any");
+    assertEquals(sought, words(fields.at("/search/properties/hazard/enum")));
   }
 
   /** What the readers' own tests read, the schema lets pass too. */
