@@ -358,7 +358,11 @@ public final class SiteSupervisor implements Supervisor {
     switch (situation.phase()) {
       case LISTEN -> {}
       case CONNECTED -> {
-        standBy(out);
+        if (situation.standbyRests()) {
+          inverter(InverterOrder.OFF, out);
+        } else {
+          standBy(out);
+        }
         out.islandPermit = !situation.batteryEmpty();
       }
       case UNLOAD_TIE -> {
@@ -516,7 +520,11 @@ public final class SiteSupervisor implements Supervisor {
         alarms.lower(AlarmId.TIE_DOUBTFUL, out);
       }
       alarms.lower(AlarmId.INVERTER_NOT_FORMING, out);
-      alarms.lower(AlarmId.INVERTER_TRIPPED, out);
+      if (situation.standbyDown()) {
+        alarms.raise(AlarmId.INVERTER_TRIPPED, out);
+      } else {
+        alarms.lower(AlarmId.INVERTER_TRIPPED, out);
+      }
     }
     if (!situation.batteryEmpty()) {
       alarms.lower(AlarmId.BATTERY_LOW, out);

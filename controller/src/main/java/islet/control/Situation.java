@@ -133,6 +133,9 @@ final class Situation {
   private int failedStarts;
   private int overloads;
 
+  /** Starts the inverter again when it has tripped while it stands by. */
+  private final StandbyRestart standby = new StandbyRestart(MOST_FAILED_STARTS, RETRY_MICROS);
+
   Situation(
       Site site,
       GridQualification grid,
@@ -183,6 +186,9 @@ final class Situation {
     followUtilitySide();
     followForeignVoltage();
     followBattery();
+    // An inverter that stops at the battery's floor is not at fault.
+    standby.observe(
+        phase == Phase.CONNECTED, inverterTripped() && !empty, inverterRuns(), !manual, now);
     if (phase == Phase.CONNECTED || (phase == Phase.CARRY && now - enteredAt > GOOD_START_MICROS)) {
       failedStarts = 0;
     }
@@ -276,6 +282,7 @@ final class Situation {
     rampFrom = memory.instant("ramp", rampFrom);
     failedStarts = (int) memory.count("failed starts", failedStarts);
     overloads = (int) memory.count("overloads", overloads);
+    standby.remember(memory);
   }
 
   Phase phase() {
@@ -590,7 +597,7 @@ final class Situation {
 
   private boolean mayLeave() {
     // Whom the tie does not hear cannot have it opened, and would end in HELD for nothing.
-    return !byHand && closed() && !empty && inverterAble();
+    return !byHand && closed() && !empty && inverterAble() && !standby.down();
   }
 
   boolean provenOpen() {
@@ -656,6 +663,11 @@ final class Situation {
   }
 
   private boolean inverterAble() {
+  private boolean inverterRuns() {
+    InverterState state = in.inverter().state();
+    return fresh(in.inverterAt()) && (state == InverterState.FOLLOWING || forming());
+  }
+
     return fresh(in.inverterAt()) && in.inverter().state() != InverterState.FAULT;
   }
 
@@ -863,6 +875,7 @@ final class Situation {
     return !manual || asked;
   }
 
+    standby.reset();
   void askReset() {
     failedStarts = 0;
     overloads = 0;
@@ -926,6 +939,16 @@ final class Situation {
 
   /** Whether a tie joins both sources on one panel. */
   boolean tied() {
+  /** While the utility carries the panels the inverter has tripped and does not stand by again. */
+  boolean standbyDown() {
+    return standby.down();
+  }
+
+  /** The inverter stays off for now: it has tripped, and its next start waits. */
+  boolean standbyRests() {
+    return standby.rests();
+  }
+
     return tied;
   }
 

@@ -320,6 +320,23 @@ class AlarmStoriesTest {
     }
   }
 
+  /**
+   * Judged by the rule for an island: an inverter that is missing rings, wherever it is missing.
+   */
+  @Test
+  void anInverterThatTripsWhileItStandsByRingsUntilItStandsByAgain() {
+    Teller t = new Teller("ferry-landing");
+    t.connected().inverter = InverterState.FAULT;
+    t.scan();
+    assertEquals(EnumSet.of(AlarmId.INVERTER_TRIPPED), t.ringing());
+    t.seconds(29);
+    assertEquals(InverterState.OFF, t.inverter);
+    assertEquals(EnumSet.of(AlarmId.INVERTER_TRIPPED), t.ringing());
+    t.seconds(2);
+    assertEquals(InverterState.FOLLOWING, t.inverter);
+    assertEquals(AlarmState.RETURNED, t.state(AlarmId.INVERTER_TRIPPED));
+  }
+
   @Test
   void anOverloadIsOneAlarmThoughTheInverterDoesNotFormAgain() {
     Teller t = new Teller("ferry-landing");

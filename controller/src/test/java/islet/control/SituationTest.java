@@ -1012,6 +1012,18 @@ class SituationTest {
       Situation situation = scene.observed();
       situation.askReset();
       assertEquals(phase == Phase.WAIT_FOR_PERSON, situation.resetAsked());
+  /** Whoever leaves the utility by choice does so with an inverter that has shown that it runs. */
+  @Test
+  void nobodyLeavesTheUtilityWithAnInverterThatHasTrippedAndRests() {
+    Situation situation = asking(new Scene(TIED).connected());
+    situation.askIsland(true);
+    assertTrue(situation.mayLeaveAsAsked());
+    Scene tripped = new Scene(TIED).connected();
+    tripped.before.with("island asked", true).with("standby down", true);
+    tripped.inverter = InverterState.OFF;
+    assertFalse(tripped.observed().mayLeaveAsAsked());
+  }
+
       assertEquals(0, situation.overloads());
       situation.enter(Phase.LISTEN);
       assertFalse(situation.resetAsked());
