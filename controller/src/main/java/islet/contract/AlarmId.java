@@ -80,8 +80,8 @@ public enum AlarmId {
   START_TIMEOUT(
       AlarmPriority.HIGH,
       "The devices did not all report in time after start.",
-      "The supervisor holds everything.",
-      "Look at each device's link, then reset."),
+      "The supervisor orders nothing until they have; the devices go by what they were last told.",
+      "Look at each device's link. The supervisor goes on by itself once all have reported."),
   CONTRADICTION(
       AlarmPriority.HIGH,
       "The devices' reports contradict each other.",

@@ -52,11 +52,11 @@ public final class ModeTable {
               Situation::alarmStranded)
           .on("every device reports: tie open, panel dead", Situation::foundDark, UNSUPPLIED)
           .on(
-              "not every device reported in time",
-              Situation::startTimedOut,
+              "tie says closed, but its two sides differ",
+              Situation::contactLies,
               WAIT_FOR_PERSON,
-              "alarm START_TIMEOUT",
-              Situation::alarmStart)
+              "alarm TIE_DOUBTFUL",
+              Situation::alarmDoubtful)
           .when(CONNECTED)
           .on(
               "no valid battery voltage",

@@ -503,8 +503,13 @@ public final class SiteSupervisor implements Supervisor {
           out);
     }
     alarms.follow(AlarmId.OVERRIDE_ACTIVE, overrides.any(), 0, out);
-    if (settled && situation.phase() != Phase.WAIT_FOR_PERSON) {
+    if (situation.startTimedOut()) {
+      alarms.raise(AlarmId.START_TIMEOUT, out);
+    }
+    if (settled) {
       alarms.lower(AlarmId.START_TIMEOUT, out);
+    }
+    if (settled && situation.phase() != Phase.WAIT_FOR_PERSON) {
       alarms.lower(AlarmId.CONTRADICTION, out);
     }
     if (situation.phase() == Phase.CONNECTED) {

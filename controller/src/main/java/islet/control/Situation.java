@@ -512,8 +512,9 @@ final class Situation {
     return allReport() && open() && !forming();
   }
 
+  /** It still listens: not every device has reported in time. Nothing is at stake in waiting. */
   boolean startTimedOut() {
-    return timedOut(timeouts.startS());
+    return phase == Phase.LISTEN && timedOut(timeouts.startS());
   }
 
   /**
@@ -662,12 +663,12 @@ final class Situation {
     return fresh(in.inverterAt()) && in.inverter().state() == InverterState.FAULT;
   }
 
-  private boolean inverterAble() {
   private boolean inverterRuns() {
     InverterState state = in.inverter().state();
     return fresh(in.inverterAt()) && (state == InverterState.FOLLOWING || forming());
   }
 
+  private boolean inverterAble() {
     return fresh(in.inverterAt()) && in.inverter().state() != InverterState.FAULT;
   }
 
@@ -799,10 +800,6 @@ final class Situation {
     alarms.raise(AlarmId.CONTRADICTION, out);
   }
 
-  void alarmStart() {
-    alarms.raise(AlarmId.START_TIMEOUT, out);
-  }
-
   void alarmBlind() {
     alarms.raise(AlarmId.NO_BATTERY_VOLTAGE, out);
   }
@@ -875,10 +872,10 @@ final class Situation {
     return !manual || asked;
   }
 
-    standby.reset();
   void askReset() {
     failedStarts = 0;
     overloads = 0;
+    standby.reset();
     reset = phase == Phase.WAIT_FOR_PERSON;
   }
 
@@ -939,6 +936,9 @@ final class Situation {
 
   /** Whether a tie joins both sources on one panel. */
   boolean tied() {
+    return tied;
+  }
+
   /** While the utility carries the panels the inverter has tripped and does not stand by again. */
   boolean standbyDown() {
     return standby.down();
@@ -947,9 +947,6 @@ final class Situation {
   /** The inverter stays off for now: it has tripped, and its next start waits. */
   boolean standbyRests() {
     return standby.rests();
-  }
-
-    return tied;
   }
 
   /** Whether the inverter could carry the loads that stand on the utility now. */

@@ -237,7 +237,7 @@ class AlarmStoriesTest {
         31,
         t -> {
           t.meterSilent = false;
-          reset(t);
+          t.until(Phase.CONNECTED, 0.2);
         });
     story(
         AlarmId.CONTRADICTION,

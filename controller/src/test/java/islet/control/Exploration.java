@@ -208,8 +208,9 @@ final class Exploration {
 
   private static boolean transitional(Phase phase) {
     return switch (phase) {
-      case LISTEN, UNLOAD_TIE, OPEN_TIE, FORM, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> true;
-      case CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> false;
+      case UNLOAD_TIE, OPEN_TIE, FORM, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> true;
+      // Who listens orders nothing, and may do so for ever.
+      case LISTEN, CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> false;
     };
   }
 

@@ -178,8 +178,16 @@ class SituationTest {
   }
 
   @Test
+  void aStartLastsTooLongWhileItStillListens() {
+    Consumer<Scene> listens =
+        s -> s.before.with("phase", Phase.LISTEN).with("entered", NOW - 30 * SECOND - 1);
+    yes(TIED, listens, Situation::startTimedOut)
+        .not("to the microsecond", s -> s.before.with("entered", NOW - 30 * SECOND))
+        .not("started", s -> s.before.with("phase", Phase.CONNECTED));
+  }
+
+  @Test
   void eachStepHasItsOwnLongestTime() {
-    outlasts(Situation::startTimedOut, 30);
     outlasts(Situation::openTimedOut, 1);
     outlasts(Situation::formTimedOut, 5);
     outlasts(Situation::synchroniseTimedOut, 120);
@@ -1004,14 +1012,6 @@ class SituationTest {
     return situation.mayBlackStart();
   }
 
-  @Test
-  void aResetCountsOnlyWhereSomebodyIsWaitedFor() {
-    for (Phase phase : Phase.values()) {
-      Scene scene = new Scene(TIED);
-      scene.before.with("phase", phase).with("overloads", 2L);
-      Situation situation = scene.observed();
-      situation.askReset();
-      assertEquals(phase == Phase.WAIT_FOR_PERSON, situation.resetAsked());
   /** Whoever leaves the utility by choice does so with an inverter that has shown that it runs. */
   @Test
   void nobodyLeavesTheUtilityWithAnInverterThatHasTrippedAndRests() {
@@ -1024,6 +1024,14 @@ class SituationTest {
     assertFalse(tripped.observed().mayLeaveAsAsked());
   }
 
+  @Test
+  void aResetCountsOnlyWhereSomebodyIsWaitedFor() {
+    for (Phase phase : Phase.values()) {
+      Scene scene = new Scene(TIED);
+      scene.before.with("phase", phase).with("overloads", 2L);
+      Situation situation = scene.observed();
+      situation.askReset();
+      assertEquals(phase == Phase.WAIT_FOR_PERSON, situation.resetAsked());
       assertEquals(0, situation.overloads());
       situation.enter(Phase.LISTEN);
       assertFalse(situation.resetAsked());

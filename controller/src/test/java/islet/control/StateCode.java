@@ -276,9 +276,8 @@ final class StateCode {
   /** Whether anything asks how long the supervisor has been in this phase. */
   private static boolean timed(Phase phase) {
     return switch (phase) {
-      case UNSUPPLIED, WAIT_FOR_PERSON -> false;
-      case LISTEN,
-          CONNECTED,
+      case LISTEN, UNSUPPLIED, WAIT_FOR_PERSON -> false;
+      case CONNECTED,
           UNLOAD_TIE,
           OPEN_TIE,
           FORM,
