@@ -5,6 +5,7 @@ import islet.bench.Scenario;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.regex.Pattern;
 
 /**
  * One case.
@@ -18,6 +19,16 @@ import java.util.List;
  */
 public record CampaignCase(
     long id, Course course, String mode, String mishap, List<String> kinds, List<Event> events) {
+
+  /** What stands between mishaps that come together. */
+  static final String JOINED = " + ";
+
+  private static final Pattern AND = Pattern.compile(" \\+ ");
+
+  /** Each of the mishaps that stand in a row, for its own. */
+  static List<String> apart(String mishap) {
+    return AND.splitAsStream(mishap).toList();
+  }
 
   public CampaignCase {
     kinds = List.copyOf(kinds);

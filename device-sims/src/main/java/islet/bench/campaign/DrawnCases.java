@@ -57,7 +57,8 @@ final class DrawnCases implements Cases {
         }
       }
     }
-    return new CampaignCase(id, course, mode, String.join(" + ", labels), kinds, events);
+    return new CampaignCase(
+        id, course, mode, String.join(CampaignCase.JOINED, labels), kinds, events);
   }
 
   private long instant(Course course, Healthy run, List<Event> events, SplitMix chance) {

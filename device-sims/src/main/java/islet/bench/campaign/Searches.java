@@ -255,7 +255,7 @@ final class Searches {
           firstId + evaluated,
           one.course(),
           course.modeAt(events.get(0).atMicros()),
-          String.join(" + ", labels),
+          String.join(CampaignCase.JOINED, labels),
           one.mishaps().stream().map(Mishap::kind).toList(),
           events);
     }

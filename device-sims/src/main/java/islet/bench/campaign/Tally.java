@@ -106,7 +106,10 @@ public final class Tally {
     if (!row.mode().isEmpty()) {
       modes.add(row.mode());
     }
-    cell(byMode, row.mishap(), row.mode()).add(row, row.share(), row.hazard());
+    List<String> mishaps = CampaignCase.apart(row.mishap());
+    for (String mishap : mishaps) {
+      cell(byMode, mishap, row.mode()).add(row, row.share(), row.hazard());
+    }
     Optional<Course> course =
         campaign.courses().stream().filter(c -> c.name().equals(row.course())).findFirst();
     for (int i = 0; i < row.shares().size() && course.isPresent(); i++) {
@@ -114,7 +117,9 @@ public final class Tally {
       String hazard = Hazards.IDS.get(i);
       if (!Double.isNaN(own)) {
         double share = healthy.of(course.get()).share(hazard, own);
-        cell(byHazard, row.mishap(), hazard).add(row, share, hazard);
+        for (String mishap : mishaps) {
+          cell(byHazard, mishap, hazard).add(row, share, hazard);
+        }
       }
     }
   }
@@ -153,7 +158,7 @@ public final class Tally {
     return waived;
   }
 
-  /** Mishaps, in the order in which they came. */
+  /** Mishaps, in the order in which they came; each of those that came together counts alone. */
   public List<String> mishaps() {
     return List.copyOf(byMode.keySet());
   }

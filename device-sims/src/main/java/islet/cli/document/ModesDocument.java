@@ -64,7 +64,8 @@ final class ModesDocument {
 
   private static String meaning(Phase phase) {
     return switch (phase) {
-      case LISTEN -> "Listening until every device has reported. Nothing is ordered; when the time is over, alarm START_TIMEOUT rings, and the listening goes on.";
+      case LISTEN ->
+          "Listening until every device has reported. Nothing is ordered; when the time is over, alarm START_TIMEOUT rings, and the listening goes on.";
       case CONNECTED ->
           "The tie is closed and the utility carries the panels; the inverter follows it.";
       case UNLOAD_TIE ->
