@@ -4,6 +4,7 @@ import islet.contract.Ack;
 import islet.contract.AckResult;
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
+import islet.contract.AlarmState;
 import islet.contract.ChargeStage;
 import islet.contract.ChargerTelemetry;
 import islet.contract.Device;
@@ -31,6 +32,7 @@ import islet.control.Supervisor;
 import islet.executive.journal.Journal;
 import islet.site.Site;
 import java.util.ArrayDeque;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Set;
@@ -107,6 +109,10 @@ public final class Executive implements Port.Listener {
   private final LongAdder unheard = new LongAdder();
   private Mode toldMode = Mode.STARTING;
   private boolean stateTold;
+  private boolean alarmsTold = true;
+  private final AlarmId[] alarmIds = AlarmId.values();
+  private final AlarmState[] alarmStates = normal(alarmIds.length);
+  private final boolean[] alarmed = new boolean[alarmIds.length];
   private boolean toldClosed;
   private ChargeStage toldStage = ChargeStage.OFF;
   private GridState toldGrid = GridState.UNKNOWN;
@@ -284,6 +290,7 @@ public final class Executive implements Port.Listener {
   public void link(boolean up) {
     if (up) {
       stateTold = false;
+      alarmsTold = false;
       nextHeartbeat = 0;
     }
   }
@@ -405,6 +412,27 @@ public final class Executive implements Port.Listener {
     thinker = other;
   }
 
+  private static AlarmState[] normal(int count) {
+    AlarmState[] states = new AlarmState[count];
+    Arrays.fill(states, AlarmState.NORMAL);
+    return states;
+  }
+
+  private void tell(AlarmId id, AlarmState state, long now) {
+    publish(
+        Kind.ALARM,
+        Alarm.LAYOUT.encode(
+            new Alarm(
+                alarmSeq++,
+                now,
+                id,
+                state,
+                id.priority(),
+                id.text(),
+                id.consequence(),
+                id.action())));
+  }
+
   private void tell(long now) {
     for (int i = 0; i < out.events(); i++) {
       publish(
@@ -415,18 +443,20 @@ public final class Executive implements Port.Listener {
     }
     for (int i = 0; i < out.alarms(); i++) {
       AlarmId id = out.alarmId(i);
-      publish(
-          Kind.ALARM,
-          Alarm.LAYOUT.encode(
-              new Alarm(
-                  alarmSeq++,
-                  now,
-                  id,
-                  out.alarmState(i),
-                  id.priority(),
-                  id.text(),
-                  id.consequence(),
-                  id.action())));
+      alarmStates[id.ordinal()] = out.alarmState(i);
+      alarmed[id.ordinal()] = true;
+      if (alarmsTold) {
+        tell(id, out.alarmState(i), now);
+      }
+    }
+    if (!alarmsTold) {
+      // What rang or returned while the link was down nobody has heard.
+      for (AlarmId id : alarmIds) {
+        if (alarmed[id.ordinal()]) {
+          tell(id, alarmStates[id.ordinal()], now);
+        }
+      }
+      alarmsTold = true;
     }
     boolean picture = out.tieClosed != toldClosed || out.stage != toldStage || out.grid != toldGrid;
     boolean changed = out.mode != toldMode || !stateTold;

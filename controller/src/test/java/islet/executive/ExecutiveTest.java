@@ -9,6 +9,7 @@ import islet.contract.Ack;
 import islet.contract.AckResult;
 import islet.contract.Alarm;
 import islet.contract.AlarmId;
+import islet.contract.AlarmState;
 import islet.contract.ChargeStage;
 import islet.contract.Device;
 import islet.contract.InverterCommand;
@@ -481,5 +482,33 @@ class ExecutiveTest {
     TieCommand command = TieCommand.LAYOUT.decode(last(on(Device.TIE, Kind.COMMAND)).payload());
     assertEquals(TieOrder.HOLD, command.order());
     assertEquals("line crew", command.key());
+  }
+
+  @Test
+  void whatRangOrReturnedBehindALostLinkIsToldWhenTheLinkIsBack() throws MalformedException {
+    List<AlarmState> states = new ArrayList<>();
+    Supervisor rings =
+        (in, instant, out) -> {
+          out.begin();
+          if (!states.isEmpty()) {
+            out.alarm(AlarmId.TIE_NOT_OPEN, states.remove(0));
+          }
+        };
+    Executive executive = executive(rings);
+    executive.link(true);
+    scans(executive, 1);
+    assertEquals(List.of(), alarms());
+    states.add(AlarmState.UNACKNOWLEDGED);
+    scans(executive, 3);
+    assertEquals(List.of(AlarmId.TIE_NOT_OPEN), alarms());
+    executive.link(false);
+    states.add(AlarmState.RETURNED);
+    scans(executive, 2);
+    sent.clear();
+    executive.link(true);
+    scans(executive, 3);
+    List<Message> told = on(Device.SUPERVISOR, Kind.ALARM);
+    assertEquals(1, told.size());
+    assertEquals(AlarmState.RETURNED, Alarm.LAYOUT.decode(told.get(0).payload()).state());
   }
 }
