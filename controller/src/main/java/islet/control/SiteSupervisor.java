@@ -93,7 +93,7 @@ public final class SiteSupervisor implements Supervisor {
     situation.observe(in, out, nowMicros);
     if (in.operatorAsks()) {
       heed(in.operator(), nowMicros, out);
-    } else if (untold > 0 && situation.phase() != Phase.LISTEN) {
+    } else if (untold > 0 && mayTellHolds()) {
       repeatHold(out);
     } else {
       repeatLostHold(nowMicros, out);
@@ -104,6 +104,14 @@ public final class SiteSupervisor implements Supervisor {
     interlock(out);
     ring(in, out);
     tell(nowMicros, out);
+  }
+
+  /**
+   * A tie that is there is told of its padlocks, even though a device that is missing keeps all
+   * else waiting.
+   */
+  private boolean mayTellHolds() {
+    return situation.phase() != Phase.LISTEN || situation.startTimedOut();
   }
 
   private void judgeUtility(Inputs in, long now) {
