@@ -81,6 +81,11 @@ public final class Judges {
     crashMicros = micros;
   }
 
+  /** What is so at an instant at which the run stands still. */
+  Sight sight(long micros, List<Signal> asked) {
+    return recorder.sight(micros, asked);
+  }
+
   /** The run is over, at the scenario's end or before. */
   void finish(long end) {
     endMicros = end;

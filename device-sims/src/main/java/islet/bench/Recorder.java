@@ -261,6 +261,30 @@ public final class Recorder implements Witness {
     return events;
   }
 
+  /** What is so at an instant, by the newest sample and by the alarms as the wire told them. */
+  Sight sight(long micros, List<Signal> asked) {
+    List<String> standing = new ArrayList<>();
+    for (AlarmId id : AlarmId.values()) {
+      if (Alarms.stands(alarmStates[id.ordinal()])) {
+        standing.add(AlarmCheck.id(id));
+      }
+    }
+    return new Sight(
+        micros,
+        reading(Signal.SUPERVISOR_MODE).value(),
+        asked.stream().map(this::reading).toList(),
+        standing);
+  }
+
+  private Sight.Reading reading(Signal signal) {
+    double value = last.get(signal);
+    String text =
+        signal.words().isEmpty()
+            ? Decimal.text(value, signal.decimals())
+            : signal.words().get((int) value);
+    return new Sight.Reading(signal.label(), text, signal.unit());
+  }
+
   /** Changes of the supervisor's mode, as the wire told them. */
   public List<Transition> transitions() {
     return List.copyOf(transitions);

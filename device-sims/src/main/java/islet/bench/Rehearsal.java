@@ -8,6 +8,7 @@ import islet.control.SupervisorMaker;
 import islet.plant.DataFiles;
 import islet.site.InputException;
 import islet.site.Site;
+import java.util.List;
 import java.util.function.Function;
 import java.util.function.LongConsumer;
 import java.util.function.UnaryOperator;
@@ -24,6 +25,8 @@ public final class Rehearsal {
   private final Scenario scenario;
   private final VirtualTime time;
   private final Stage stage;
+  private boolean begun;
+  private long reached;
 
   /** Sets a run up with Islet's own supervisor. */
   public Rehearsal(Scenario scenario) {
@@ -78,15 +81,40 @@ public final class Rehearsal {
    * @param progress told the simulated microseconds now and then
    */
   public Judges run(LongConsumer progress) {
-    long start = scenario.startMicros();
-    long end = start + scenario.durationMicros();
-    stage.start();
-    for (long next = start + PROGRESS_MICROS; next < end; next += PROGRESS_MICROS) {
-      time.runUntil(next);
-      progress.accept(next - start);
+    runTo(scenario.durationMicros(), progress);
+    return finish();
+  }
+
+  /**
+   * Runs as far as an instant, everything due at it included, and stands still there. Where a run
+   * stands still changes nothing in it.
+   *
+   * @param micros after the start of the run, not beyond its end; an instant that has passed runs
+   *     nothing
+   * @param progress told the simulated microseconds now and then
+   */
+  public void runTo(long micros, LongConsumer progress) {
+    if (!begun) {
+      begun = true;
+      stage.start();
     }
-    time.runUntil(end);
-    stage.finish(end);
+    long start = scenario.startMicros();
+    for (long next = reached + PROGRESS_MICROS; next < micros; next += PROGRESS_MICROS) {
+      time.runUntil(start + next);
+      progress.accept(next);
+    }
+    time.runUntil(start + micros);
+    reached = Math.max(reached, micros);
+  }
+
+  /** What is so where the run stands still; looking changes nothing. */
+  public Sight sight(List<Signal> asked) {
+    return stage.judges().sight(time.now(), asked);
+  }
+
+  /** Ends the run where it stands, which is the scenario's end unless it was given up before. */
+  public Judges finish() {
+    stage.finish(scenario.startMicros() + reached);
     return stage.judges();
   }
 

@@ -56,6 +56,10 @@ public final class ResolvedScenario {
     list("events", scenario.events().stream().map(ResolvedScenario::event).toList());
     list("expect", scenario.expect().stream().map(ResolvedScenario::expectation).toList());
     waive(scenario.waive());
+    // Most runs have none, and a run folder of those is read by versions that know none.
+    if (!scenario.stops().isEmpty()) {
+      list("stops", scenario.stops().stream().map(ResolvedScenario::stop).toList());
+    }
   }
 
   private void line(String line) {
@@ -87,6 +91,18 @@ public final class ResolvedScenario {
     }
     line("waive:");
     waive.forEach((id, reason) -> line("  " + id + ": " + YamlText.scalar(reason)));
+  }
+
+  private static String stop(Stop stop) {
+    String measure = stop.measure().stream().map(Signal::label).collect(Collectors.joining(", "));
+    return "at: "
+        + Micros.iso(stop.atMicros())
+        + ", do: "
+        + YamlText.scalar(stop.act())
+        + ", see: "
+        + YamlText.scalar(stop.see())
+        + (measure.isEmpty() ? "" : ", measure: [" + measure + "]")
+        + (stop.safety().isEmpty() ? "" : ", safety: " + YamlText.scalar(stop.safety()));
   }
 
   private static String start(Scenario scenario) {

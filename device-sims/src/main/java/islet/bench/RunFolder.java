@@ -13,12 +13,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeSet;
 import java.util.stream.Stream;
 
 /**
  * The folder that a run leaves behind. It is written beside its place and moved there when it is
  * whole, so that nobody ever sees half of one. A run folder that stands there already is replaced;
- * anything else is left alone.
+ * anything else is left alone, above all a signed record and the answers of a person.
  *
  * <p>For the same run every file but {@code timing.json} is the same, byte for byte.
  */
@@ -30,6 +31,14 @@ public final class RunFolder {
   private static final String REPORT = "report.html";
   private static final String SCENARIO = "scenario.yaml";
   private static final String TIMING = "timing.json";
+
+  /** The signed record of a guided rehearsal, for machines. */
+  public static final String RECORD_JSON = "record.json";
+
+  /** The same for people. */
+  public static final String RECORD_PAGE = "record.html";
+
+  private static final String ANSWERS = "record.partial.jsonl";
 
   /** Folders of runs that were killed while writing; so many are stepped over. */
   private static final int MOST_LEFTOVERS = 1000;
@@ -49,6 +58,67 @@ public final class RunFolder {
     if (!Files.exists(folder, LinkOption.NOFOLLOW_LINKS)) {
       return;
     }
+    if (Files.exists(answers(folder))) {
+      throw new RunFolderException(
+          answers(folder)
+              + ": found the answers of a guided rehearsal that is not over, which would be lost;"
+              + " allowed is to go on with it (--guided --resume) or another folder (--out).");
+    }
+    refuseRecord(folder);
+    checkFiles(folder, OURS);
+  }
+
+  /**
+   * Whether the run folder of a guided rehearsal may be written there.
+   *
+   * @param resume whether answers that are there shall be gone on with
+   * @throws RunFolderException as {@link #check} does, or when there are answers that nobody asked
+   *     to go on with, or none where somebody did
+   */
+  public static void checkGuided(Path folder, boolean resume)
+      throws RunFolderException, IOException {
+    boolean begun = Files.isRegularFile(answers(folder), LinkOption.NOFOLLOW_LINKS);
+    if (!begun && !resume) {
+      check(folder);
+      return;
+    }
+    if (!begun) {
+      throw new RunFolderException(
+          folder
+              + ": found no answers to go on with; allowed with --resume is the folder of a guided"
+              + " rehearsal that was broken off. Leave --resume out, or name that folder with"
+              + " --out.");
+    }
+    if (!resume) {
+      throw new RunFolderException(
+          answers(folder)
+              + ": found answers of a guided rehearsal that was broken off; allowed is to go on"
+              + " with it (--resume) or another folder (--out).");
+    }
+    refuseRecord(folder);
+    try (Stream<Path> entries = Files.list(folder)) {
+      if (entries.count() == 1) {
+        return;
+      }
+    }
+    Set<String> ours = new TreeSet<>(OURS);
+    ours.add(ANSWERS);
+    checkFiles(folder, ours);
+  }
+
+  private static void refuseRecord(Path folder) throws RunFolderException {
+    for (String name : List.of(RECORD_JSON, RECORD_PAGE)) {
+      if (Files.exists(folder.resolve(name), LinkOption.NOFOLLOW_LINKS)) {
+        throw new RunFolderException(
+            folder.resolve(name)
+                + ": found a signed record, which would be lost; allowed is another folder (--out)."
+                + " A record that nobody needs any more is removed by hand, with its folder.");
+      }
+    }
+  }
+
+  private static void checkFiles(Path folder, Set<String> ours)
+      throws RunFolderException, IOException {
     if (!Files.isDirectory(folder, LinkOption.NOFOLLOW_LINKS)
         || !Files.isRegularFile(folder.resolve(VERDICT))) {
       throw new RunFolderException(
@@ -62,7 +132,7 @@ public final class RunFolder {
       List<String> others =
           entries
               .map(entry -> String.valueOf(entry.getFileName()))
-              .filter(name -> !OURS.contains(name))
+              .filter(name -> !ours.contains(name))
               .sorted()
               .toList();
       if (!others.isEmpty()) {
@@ -86,6 +156,26 @@ public final class RunFolder {
   public static void write(Path folder, RunRecord run, Timing timing, ReportWriter report)
       throws RunFolderException, IOException {
     check(folder);
+    put(folder, run, timing, report, Map.of());
+  }
+
+  /**
+   * Writes the folder of a guided rehearsal; the answers in it have gone into the record.
+   *
+   * @param record the record's files by name
+   * @throws RunFolderException as {@link #checkGuided} does; nothing was written then
+   * @throws IOException as above; the answers are still there then
+   */
+  public static void writeGuided(
+      Path folder, RunRecord run, Timing timing, ReportWriter report, Map<String, byte[]> record)
+      throws RunFolderException, IOException {
+    checkGuided(folder, true);
+    put(folder, run, timing, report, record);
+  }
+
+  private static void put(
+      Path folder, RunRecord run, Timing timing, ReportWriter report, Map<String, byte[]> more)
+      throws RunFolderException, IOException {
     Path place = folder.toAbsolutePath().normalize();
     Path parent = place.getParent();
     Path name = place.getFileName();
@@ -97,6 +187,9 @@ public final class RunFolder {
     Path fresh = beside(parent, "." + name + ".new");
     try {
       fill(fresh, run, timing, report);
+      for (Map.Entry<String, byte[]> file : more.entrySet()) {
+        Files.write(fresh.resolve(file.getKey()), file.getValue());
+      }
       moveInto(place, fresh, parent, name);
     } finally {
       remove(fresh);
@@ -141,6 +234,11 @@ public final class RunFolder {
     files.put(SCENARIO, run.scenarioYaml().getBytes(StandardCharsets.UTF_8));
     files.put(REPORT, report.html(run).getBytes(StandardCharsets.UTF_8));
     return files;
+  }
+
+  /** Where the answers of a guided rehearsal stand until they have become a record. */
+  public static Path answers(Path folder) {
+    return folder.resolve(ANSWERS);
   }
 
   /** The scenario in a run folder. */

@@ -27,6 +27,7 @@ import java.util.Map;
  * @param expect what is expected
  * @param waive hazards that do not decide the verdict, by id, with the reason
  * @param traceStepS step of the trace in seconds
+ * @param stops where a guided rehearsal waits for a person, by time; any other run passes them by
  */
 public record Scenario(
     String title,
@@ -44,13 +45,53 @@ public record Scenario(
     List<Event> events,
     List<Expectation> expect,
     Map<String, String> waive,
-    double traceStepS) {
+    double traceStepS,
+    List<Stop> stops) {
 
   public Scenario {
     settings = List.copyOf(settings);
     events = List.copyOf(events);
     expect = List.copyOf(expect);
     waive = Collections.unmodifiableMap(new LinkedHashMap<>(waive));
+    stops = List.copyOf(stops);
+  }
+
+  /** A case without stops for a person. */
+  public Scenario(
+      String title,
+      Path file,
+      Path siteFile,
+      Site site,
+      List<Setting> settings,
+      long startMicros,
+      long durationMicros,
+      long seed,
+      WeatherSource weather,
+      double initialSoc,
+      double initialHealth,
+      boolean tieClosed,
+      List<Event> events,
+      List<Expectation> expect,
+      Map<String, String> waive,
+      double traceStepS) {
+    this(
+        title,
+        file,
+        siteFile,
+        site,
+        settings,
+        startMicros,
+        durationMicros,
+        seed,
+        weather,
+        initialSoc,
+        initialHealth,
+        tieClosed,
+        events,
+        expect,
+        waive,
+        traceStepS,
+        List.of());
   }
 
   /** A case that begins with a new battery. */
@@ -136,6 +177,7 @@ public record Scenario(
         events,
         expect,
         waive,
-        traceStepS);
+        traceStepS,
+        stops);
   }
 }

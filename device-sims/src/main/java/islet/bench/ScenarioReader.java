@@ -89,6 +89,7 @@ public final class ScenarioReader {
     Map<String, String> waive =
         s.has("waive") ? s.section("waive", "", ScenarioReader::waive) : Map.of();
     long traceStep = traceStep(s, duration);
+    List<Stop> stops = new StopReader(duration).stops(s);
     if (site.isEmpty() || weather.isEmpty()) {
       return Optional.empty();
     }
@@ -109,7 +110,8 @@ public final class ScenarioReader {
             events,
             expect,
             waive,
-            traceStep / (double) SECOND));
+            traceStep / (double) SECOND,
+            stops));
   }
 
   private record StartingBattery(double soc, double health) {}

@@ -81,6 +81,16 @@ public enum Signal {
     return words;
   }
 
+  /** The unit as it is written behind a value; empty for words, shares and prices. */
+  public String unit() {
+    String suffix = label.substring(label.lastIndexOf('_') + 1);
+    return switch (suffix) {
+      case "pu", "Hz", "W", "V", "A" -> suffix;
+      case "C" -> "°C";
+      default -> "";
+    };
+  }
+
   /**
    * The signal of a name, with or without the unit: {@code battery.voltage} and {@code
    * battery.voltage_V} both name {@link #BATTERY_VOLTAGE}.

@@ -12,9 +12,12 @@ import islet.bench.VerdictJson;
 import islet.bench.report.Report;
 import islet.control.SupervisorMaker;
 import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.PrintWriter;
+import java.io.Reader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalLong;
@@ -23,6 +26,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -32,7 +36,9 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     description = {
       "Runs scenarios in virtual time, prints the verdict and writes the run folder.",
-      "The same scenario, seed and version give the same bytes; only timing.json differs."
+      "The same scenario, seed and version give the same bytes; only timing.json differs.",
+      "With --guided the run stands still at each of the scenario's stops, asks a person what was"
+          + " seen, and leaves a signed record (docs/rehearsal.md)."
     })
 final class RehearseCommand implements Callable<Integer> {
 
@@ -66,12 +72,24 @@ final class RehearseCommand implements Callable<Integer> {
       defaultValue = "text")
   private Format format = Format.TEXT;
 
+  @Option(
+      names = "--guided",
+      description =
+          "waits for a person at each stop of one scenario and writes record.html and record.json")
+  private boolean guided;
+
+  @Option(
+      names = "--resume",
+      description = "goes on with a guided rehearsal that was broken off, at its first open stop")
+  private boolean resume;
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
   public Integer call() throws RunFolderException, IOException {
+    checkGuidance();
     OptionalLong seedOverride = seedOverride();
     SupervisorMaker maker = supervisors.chosen(spec);
     List<Scenario> read = new ArrayList<>();
@@ -80,7 +98,11 @@ final class RehearseCommand implements Callable<Integer> {
     for (Path file : scenarios) {
       read.add(ScenarioReader.read(file, seedOverride));
       Path folder = folder(file);
-      RunFolder.check(folder);
+      if (guided) {
+        RunFolder.checkGuided(folder, resume);
+      } else {
+        RunFolder.check(folder);
+      }
       if (folders.contains(folder)) {
         throw new RunFolderException(
             file
@@ -92,6 +114,9 @@ final class RehearseCommand implements Callable<Integer> {
       folders.add(folder);
     }
     PrintWriter print = spec.commandLine().getOut();
+    if (guided) {
+      return guide(read.get(0), maker, folders.get(0), print);
+    }
     boolean passed = true;
     List<String> json = new ArrayList<>();
     for (int i = 0; i < read.size(); i++) {
@@ -107,6 +132,43 @@ final class RehearseCommand implements Callable<Integer> {
       print.print(json.size() == 1 ? json.get(0) : "[" + String.join(",", json) + "]\n");
     }
     return passed ? Main.PASSED : Main.FAILED;
+  }
+
+  private void checkGuidance() {
+    if (resume && !guided) {
+      throw refused(
+          "--resume: found no --guided beside it; allowed is to go on with a guided rehearsal. Say"
+              + " --guided --resume.");
+    }
+    if (guided && scenarios.size() > 1) {
+      throw refused(
+          "--guided: found "
+              + scenarios.size()
+              + " scenarios; allowed is one, since one person answers. Run them one by one.");
+    }
+    if (guided && format == Format.JSON) {
+      throw refused(
+          "--format: found json beside --guided; allowed is text, which the person reads. The run"
+              + " folder has verdict.json and record.json.");
+    }
+  }
+
+  private ParameterException refused(String sentence) {
+    return new ParameterException(spec.commandLine(), sentence);
+  }
+
+  private int guide(Scenario scenario, SupervisorMaker maker, Path folder, PrintWriter print)
+      throws RunFolderException, IOException {
+    if (scenario.stops().isEmpty()) {
+      throw refused(
+          scenarios.get(0)
+              + ": found no stops; allowed with --guided is a scenario with stops:"
+              + " (docs/rehearsal.md). Add one, or leave --guided out.");
+    }
+    Reader typed = new InputStreamReader(System.in, StandardCharsets.UTF_8);
+    PrintWriter err = spec.commandLine().getErr();
+    return new GuidedRehearsal(scenario, maker, folder, typed, print, err, Clock.systemUTC())
+        .run(resume);
   }
 
   private OptionalLong seedOverride() {

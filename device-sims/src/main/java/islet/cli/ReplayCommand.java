@@ -7,6 +7,8 @@ import islet.bench.RunResult;
 import islet.bench.Scenario;
 import islet.bench.ScenarioReader;
 import islet.bench.VerdictReader;
+import islet.bench.guided.Seal;
+import islet.bench.guided.Sha256;
 import islet.bench.report.Report;
 import islet.control.SupervisorMaker;
 import java.io.IOException;
@@ -33,7 +35,7 @@ import picocli.CommandLine.Spec;
       "The scenario.yaml in the run's folder is run in memory, with the supervisor that the verdict"
           + " names, and every file but timing.json is compared. Nothing is written. Exit code 1 when"
           + " a file differs: another version of Islet, or a site, weather or load file that was"
-          + " changed since. A run that was made live, by the wall clock, does not come out the same."
+          + " changed since, or a record of a guided rehearsal whose digest no longer fits. A run that was made live, by the wall clock, does not come out the same."
     })
 final class ReplayCommand implements Callable<Integer> {
 
@@ -65,11 +67,56 @@ final class ReplayCommand implements Callable<Integer> {
     for (Map.Entry<String, byte[]> file : files.entrySet()) {
       same &= compare(file.getKey(), file.getValue(), print);
     }
+    same &= record(print, files);
     print.println(
         same
             ? "SAME  " + scenario.title() + ": it came out byte for byte as it was recorded."
             : "DIFFERS  " + scenario.title() + ": see above what differs first in each file.");
     return same ? Main.PASSED : Main.FAILED;
+  }
+
+  /** What the record of a guided rehearsal says of itself, where there is one. */
+  private boolean record(PrintWriter print, Map<String, byte[]> files) throws IOException {
+    Path json = folder.resolve(RunFolder.RECORD_JSON);
+    Path page = folder.resolve(RunFolder.RECORD_PAGE);
+    if (!Files.isRegularFile(json)) {
+      if (!Files.isRegularFile(page)) {
+        return true;
+      }
+      print.println("  changed  record.html: there is no record.json beside it any more");
+      return false;
+    }
+    byte[] bytes = Files.readAllBytes(json);
+    String digest = Seal.digest(bytes);
+    boolean sealed =
+        switch (Seal.of(bytes)) {
+          case SEALED -> {
+            print.println("  sealed   record.json (" + digest + ")");
+            yield true;
+          }
+          case CHANGED -> {
+            print.println(
+                "  changed  record.json: its content no longer has the digest at its foot");
+            yield false;
+          }
+          case MISSING -> {
+            print.println("  changed  record.json: no digest stands at its foot");
+            yield false;
+          }
+        };
+    String paper = Files.isRegularFile(page) ? Files.readString(page) : "";
+    if (sealed && !paper.contains("SHA-256 " + digest)) {
+      print.println("  changed  record.html: the digest of record.json does not stand in it");
+      return false;
+    }
+    String content = new String(bytes, StandardCharsets.UTF_8);
+    for (Map.Entry<String, byte[]> file : files.entrySet()) {
+      if (sealed && !content.contains("\"" + Sha256.of(file.getValue()) + "\"")) {
+        print.println("  changed  record.json: it was made with another " + file.getKey());
+        return false;
+      }
+    }
+    return sealed;
   }
 
   private boolean compare(String name, byte[] now, PrintWriter print) throws IOException {

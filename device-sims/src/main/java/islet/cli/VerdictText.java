@@ -117,7 +117,7 @@ final class VerdictText {
   }
 
   /** Hours, minutes, seconds and milliseconds from the start. */
-  private static String clock(double seconds) {
+  static String clock(double seconds) {
     long millis = Math.round(seconds * 1000);
     return String.format(
         Locale.ROOT,

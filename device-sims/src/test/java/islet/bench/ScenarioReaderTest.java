@@ -213,7 +213,7 @@ class ScenarioReaderTest {
           duration: PT9H | duration: -PT9H | 5: duration: found "-PT9H"; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H. The run must end after its start.
           duration: PT9H | duration: PT0S | 5: duration: found "PT0S"; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H. The run must end after its start.
           duration: PT9H | duration: 9 h | 5: duration: found "9 h"; allowed is an ISO 8601 duration such as PT2H30M, from PT0.000001S to PT87840H. The run must end after its start.
-          duration: PT9H | duraton: PT9H | 5: duraton: found an unknown field; allowed is one of title, resolvedFrom, settings, site, start, duration, seed, weather, battery, tie, events, expect, waive, traceStep. Did you mean "duration"?
+          duration: PT9H | duraton: PT9H | 5: duraton: found an unknown field; allowed is one of title, resolvedFrom, settings, site, start, duration, seed, weather, battery, tie, events, expect, waive, traceStep, stops. Did you mean "duration"?
           seed: 7 | seed: 7.5 | 6: seed: found "7.5"; allowed is a whole number from 0 to 999999999999999999.
           ghi: 500 W/m2 | ghi: 500 W | 7: weather.constant.ghi: found "500 W"; allowed is 0 W/m2 to 1500 W/m2, as a number with a unit out of W/m2, W/m², kW/m2, kW/m².
           constant: { ghi: 500 W/m2, temperature: 15 degC } | epw: none.epw | 7: weather.epw: found "none.epw", and there is no file FOLDER/none.epw; allowed is the path of a file that exists, relative to this file's folder. Name a weather year in EPW format.
@@ -396,7 +396,8 @@ class ScenarioReaderTest {
             again.events(),
             again.expect(),
             again.waive(),
-            again.traceStepS());
+            again.traceStepS(),
+            again.stops());
 
     assertEquals(scenario, placed);
     assertEquals(yaml, ResolvedScenario.write(again));

@@ -31,14 +31,25 @@ final class Html {
    * @param title in the window's bar
    */
   Html beginPage(String title) {
+    beginBody(title, Look.PAGE + Look.DRAWING);
+    raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
+    return raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+  }
+
+  /**
+   * Begins a page as {@link #beginPage} does, for print: with a style of its own and no drawings.
+   */
+  Html beginPaper(String title, String style) {
+    return beginBody(title, style).raw("<main>\n");
+  }
+
+  private Html beginBody(String title, String style) {
     raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
     raw("<meta charset=\"utf-8\"/>\n<meta http-equiv=\"Content-Security-Policy\" content=\"");
     raw("default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n");
     raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-    raw("<title>").text(title).raw("</title>\n<style>\n");
-    raw(Look.PAGE).raw(Look.DRAWING).raw("</style>\n</head>\n<body>\n");
-    raw("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"patterns\" aria-hidden=\"true\">");
-    return raw(Look.PATTERNS).raw("</svg>\n<main>\n");
+    raw("<title>").text(title).raw("</title>\n<style>\n").raw(style);
+    return raw("</style>\n</head>\n<body>\n");
   }
 
   /** Ends what {@link #beginPage} began. */
