@@ -70,6 +70,7 @@ public final class ModeTable {
               WAIT_FOR_PERSON,
               "alarm TIE_DOUBTFUL",
               Situation::alarmDoubtful)
+          .on("tie closed, inverter forms", Situation::formsBehindClosedTie, OPEN_TIE)
           .on("tie opened by its own protection: utility lost", Situation::tieOpened, OPEN_TIE)
           .on(
               "utility lost behind a changeover by hand",
@@ -225,6 +226,12 @@ public final class ModeTable {
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
           .on("no longer in step, tie still open", Situation::outOfStep, SYNCHRONISE)
           .on("tie closed, inverter still forms", Situation::closedButForming, OPEN_TIE)
+          .on(
+              "tie closed, inverter not heard of since",
+              Situation::closedUnheard,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
           .on(
               "tie not closed in time",
               Situation::closeTimedOut,

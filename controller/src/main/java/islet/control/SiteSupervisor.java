@@ -465,11 +465,11 @@ public final class SiteSupervisor implements Supervisor {
       // An OFF sent blindly would end an island that stands well; the inverter's own interlock with
       // the tie's contact holds without us.
       out.inverterOrdered = !situation.islandUnknown();
-      out.inverter =
-          situation.tied() && situation.tieClosedByContact()
-              ? InverterOrder.FOLLOW
-              : InverterOrder.OFF;
-      out.islandPermit = false;
+      boolean behindClosedTie = situation.tied() && situation.tieClosedByContact();
+      out.inverter = behindClosedTie ? InverterOrder.FOLLOW : InverterOrder.OFF;
+      // As on the utility: with its permit it takes over when the contact opens again, also when
+      // this order comes late and finds it open already.
+      out.islandPermit = behindClosedTie && !situation.batteryEmpty();
     }
     double maximumV = site.battery().limits().maximumV();
     double maximumA = site.battery().limits().maximumChargeA();

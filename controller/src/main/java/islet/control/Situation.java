@@ -71,6 +71,12 @@ final class Situation {
    */
   private static final long BLIND_MICROS = 5_000_000;
 
+  /**
+   * A scan that comes so late was kept from looking: a pause, or a clock that was set. Five cycles
+   * of the usual 100 ms.
+   */
+  private static final long LOOKED_AWAY_MICROS = 500_000;
+
   private static final long EMPTY_MICROS = 30_000_000;
   private static final long RETRY_MICROS = 30_000_000;
 
@@ -119,6 +125,17 @@ final class Situation {
   private boolean foreignSeen;
   private long blindSince = Long.MAX_VALUE;
   private long unloadedSince = Long.MAX_VALUE;
+
+  /** By the tie's own clock: since when its contact has said closed. */
+  private long closedSince = Long.MAX_VALUE;
+
+  /** By the tie's own clock: since when it has said open. */
+  private long openSince = Long.MAX_VALUE;
+
+  /** By the inverter's own clock: since when it has said that it forms nothing. */
+  private long deniedSince = Long.MAX_VALUE;
+
+  private long observedAt = Inputs.NEVER;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
   private boolean islandAsked;
@@ -165,17 +182,26 @@ final class Situation {
     in = image;
     out = orders;
     now = instant;
-    if (enteredAt == Inputs.NEVER) {
+    boolean lookedAway = observedAt != Inputs.NEVER && now - observedAt > LOOKED_AWAY_MICROS;
+    observedAt = now;
+    boolean deaf = phase != Phase.LISTEN && cutOff();
+    if (enteredAt == Inputs.NEVER || lookedAway || deaf) {
+      // Time in which no proof could come is not held against it.
       enteredAt = instant;
     }
+    boolean contact = in.tieAt() != Inputs.NEVER && in.tie().closed();
+    closedSince = contact ? Math.min(closedSince, in.tie().at()) : Long.MAX_VALUE;
+    openSince = open() ? Math.min(openSince, in.tie().at()) : Long.MAX_VALUE;
     boolean step = differencesSmall();
     stepSince = step ? Math.min(stepSince, now) : Long.MAX_VALUE;
-    boolean forming = forming();
-    if (!forming) {
+    boolean denies = fresh(in.inverterAt()) && !forming();
+    if (denies) {
+      // Silence is no denial: an island does not begin anew when its inverter is heard again.
       formedAt = Inputs.NEVER;
-    } else if (formedAt == Inputs.NEVER) {
+    } else if (forming() && formedAt == Inputs.NEVER) {
       formedAt = now;
     }
+    deniedSince = denies ? Math.min(deniedSince, in.inverter().at()) : Long.MAX_VALUE;
     notFormingSince = seenNotForming() ? Math.min(notFormingSince, now) : Long.MAX_VALUE;
     boolean orphan = open() && fresh(in.inverterAt()) && !forming() && panelPu() >= ALIVE_PU;
     liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
@@ -271,6 +297,10 @@ final class Situation {
     liveSince = memory.instant("live", liveSince);
     blindSince = memory.instant("blind", blindSince);
     unloadedSince = memory.instant("unloaded", unloadedSince);
+    closedSince = memory.instant("closed", closedSince);
+    openSince = memory.instant("open", openSince);
+    deniedSince = memory.instant("denied", deniedSince);
+    observedAt = memory.instant("observed", observedAt);
     foreignSeen = memory.flag("foreign seen", foreignSeen);
     utilitySideDeadSinceForming = memory.flag("side dead", utilitySideDeadSinceForming);
     empty = memory.flag("empty", empty);
@@ -378,7 +408,15 @@ final class Situation {
    * interlock allows behind an open tie only. Beside a changeover switch it may form at any time.
    */
   private boolean outdated() {
-    return tied && forming() && in.inverterAt() - in.tieAt() > OUTDATED_MICROS;
+    return tied && forming() && saidLater(OUTDATED_MICROS);
+  }
+
+  /**
+   * The inverter has spoken later than the tie, by what it dates its report as well as by when that
+   * came: an old report that a slow link brings last is no news.
+   */
+  private boolean saidLater(long byMicros) {
+    return in.inverterAt() - in.tieAt() > byMicros && in.inverter().at() - in.tie().at() > byMicros;
   }
 
   private boolean forming() {
@@ -620,7 +658,9 @@ final class Situation {
     }
     TieTelemetry t = in.tie();
     // The inverter must have denied it long after: a silent one may well be who forms.
-    if (liveSince != Long.MAX_VALUE && in.inverterAt() - liveSince >= DIFFER_MICROS) {
+    if (liveSince != Long.MAX_VALUE
+        && in.inverterAt() - liveSince >= DIFFER_MICROS
+        && saidTogetherMicros() >= DIFFER_MICROS) {
       return true;
     }
     return tied
@@ -633,13 +673,24 @@ final class Situation {
   }
 
   /**
+   * For how long, by what tie and inverter date their reports, the one has said open while the
+   * other has said that it forms nothing. Reports that a slow link brings late speak of different
+   * times.
+   */
+  private long saidTogetherMicros() {
+    return openSince == Long.MAX_VALUE || deniedSince == Long.MAX_VALUE
+        ? 0
+        : Math.min(in.tie().at(), in.inverter().at()) - Math.max(openSince, deniedSince);
+  }
+
+  /**
    * Whether the utility's side, while we form, has ever lived otherwise than exactly as we do. Our
    * own voltage there never does; a utility that has returned may pass by our angle and frequency,
    * but does not stay.
    */
   private void followForeignVoltage() {
     TieTelemetry t = in.tie();
-    if (!forming() || t.utilityVoltagePu() <= DEAD_PU) {
+    if (deniedSince != Long.MAX_VALUE || t.utilityVoltagePu() <= DEAD_PU) {
       foreignSeen = false;
     } else if (Math.abs(t.angleDeg()) >= SUSPECT_DEG
         || Math.abs(t.utilityFrequencyHz() - t.islandFrequencyHz()) >= SUSPECT_HZ) {
@@ -647,8 +698,16 @@ final class Situation {
     }
   }
 
+  /**
+   * The tie itself has said, of a time at which it should long have been open, that it is still
+   * closed; or it has said nothing of that time for so long that its link must be lost. A report
+   * from before that a slow link brings later tells nothing.
+   */
   boolean openTimedOut() {
-    return timedOut(timeouts.openS());
+    long micros = GridQualification.micros(timeouts.openS());
+    return timedOut(timeouts.openS())
+        && (in.tie().at() - enteredAt > micros / 2
+            || timedOut(timeouts.openS() + site.supervision().linkTimeoutS()));
   }
 
   boolean tieClosedAgain() {
@@ -677,7 +736,8 @@ final class Situation {
   }
 
   boolean notFormingForLong() {
-    return notFormingSince != Long.MAX_VALUE
+    return timedOut(timeouts.formS())
+        && notFormingSince != Long.MAX_VALUE
         && now - notFormingSince > GridQualification.micros(timeouts.formS());
   }
 
@@ -752,8 +812,24 @@ final class Situation {
     return tied && open() && !differencesSmall();
   }
 
+  /**
+   * The inverter forms behind a closed tie, and says so of a time at which it had long been told by
+   * its wired contact. What it said before the tie closed tells nothing, however late it comes.
+   */
+  boolean formsBehindClosedTie() {
+    return tied && closed() && forming() && in.inverter().at() - closedSince >= OUTDATED_MICROS;
+  }
+
   boolean closedButForming() {
-    return tied && closed() && forming() && closeTimedOut();
+    return formsBehindClosedTie() && closeTimedOut();
+  }
+
+  /**
+   * The utility carries the panel, and the inverter has said nothing of the time since: behind a
+   * closed tie its wired interlock lets it follow. To open the tie again would prove nothing.
+   */
+  boolean closedUnheard() {
+    return tied && closed() && !sidesDiffer() && grid.present() && closeTimedOut();
   }
 
   boolean closeTimedOut() {
@@ -926,7 +1002,7 @@ final class Situation {
    * wired interlock allows behind an open tie only, that is the newer news.
    */
   boolean tieClosedByContact() {
-    return switchClosed() && !(tied && forming() && in.inverterAt() > in.tieAt());
+    return switchClosed() && !(tied && forming() && saidLater(0));
   }
 
   /** How often in a row the island has ended by overload. */

@@ -170,7 +170,7 @@ final class Exploration {
     variant.spoil(after, field, out);
     judge.recall(from[from.length - 1]);
     String wrong = judge.judge(field, start[code.known] != 0, lasted, after, out);
-    if (wrong.isEmpty() && late && after == before && transitional(before)) {
+    if (wrong.isEmpty() && late && after == before && transitional(before) && hearsAny(field)) {
       wrong = "stays in " + before + " although its time has run out";
     }
     if (wrong.isEmpty() && after != before) {
@@ -204,6 +204,14 @@ final class Exploration {
         }
       }
     }
+  }
+
+  /** Who hears nobody waits: time-outs don't run meanwhile. */
+  private static boolean hearsAny(Field f) {
+    return Field.heard(f.regulatorAge)
+        || Field.heard(f.inverterAge)
+        || Field.heard(f.tieAge)
+        || Field.heard(f.meterAge);
   }
 
   private static boolean transitional(Phase phase) {

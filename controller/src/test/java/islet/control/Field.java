@@ -87,7 +87,7 @@ final class Field {
     in.take(
         new InverterTelemetry(
             0,
-            NOW,
+            NOW - inverterAge,
             batteryV,
             -drawA,
             0,
@@ -136,7 +136,7 @@ final class Field {
   private TieTelemetry tie(double sidePu) {
     return new TieTelemetry(
         0,
-        NOW,
+        NOW - tieAge,
         contactClosed,
         orderedClosed,
         sidePu,

@@ -120,6 +120,15 @@ class ModeTableTest {
         });
     story(
         CONNECTED,
+        "tie closed, inverter forms",
+        s -> {
+          s.connected().seconds(1);
+          s.inverterObeys = false;
+          s.inverter = InverterState.FORMING;
+          s.until(OPEN_TIE, 0.2);
+        });
+    story(
+        CONNECTED,
         "tie opened by its own protection: utility lost",
         s -> {
           s.connected();
@@ -524,6 +533,14 @@ class ModeTableTest {
         });
     story(
         CLOSE_TIE,
+        "tie closed, inverter not heard of since",
+        s -> {
+          s.closing().tieClosed = true;
+          s.inverterSilent = true;
+          s.until(CONNECTED, s.site.supervision().timeouts().closeS() + 0.2);
+        });
+    story(
+        CLOSE_TIE,
         "tie not closed in time",
         s -> s.closing().until(CARRY, s.site.supervision().timeouts().closeS() + 0.2));
     story(
@@ -608,6 +625,8 @@ class ModeTableTest {
         });
   }
 
+  private static final Site TWO_PANEL = Sites.demo();
+
   /** Moved by a person only. */
   private static final Site BY_HAND = Sites.named("boat-shed");
 
@@ -626,6 +645,10 @@ class ModeTableTest {
   private static Site site(ModeRow row) {
     if (row.on().contains("by hand")) {
       return BY_HAND;
+    }
+    if (row.on().equals("tie closed, inverter still forms")) {
+      // The inverter gets half a second to say otherwise.
+      return TWO_PANEL;
     }
     if (row.on().startsWith("battery preferred")) {
       return BATTERY_FIRST;

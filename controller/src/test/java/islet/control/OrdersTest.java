@@ -224,7 +224,7 @@ class OrdersTest {
     orders(s, "OPEN", "OFF", false);
   }
 
-  /** The contact has touched, and says so, while the inverter still steers. */
+  /** The contact has touched, and says so, while the inverter still steers; it may open again. */
   @Test
   void aTieThatHasClosedTurnsTheInverterIntoAFollower() {
     FakeSite s = new FakeSite(DEMO).closing();
@@ -232,7 +232,7 @@ class OrdersTest {
     s.tieClosed = true;
     s.scan();
     assertEquals(Phase.CLOSE_TIE, s.phase());
-    orders(s, "", "FOLLOW", false);
+    orders(s, "", "FOLLOW", true);
   }
 
   @Test

@@ -60,6 +60,10 @@ final class Scene {
   BatteryPath path = BatteryPath.CLOSED;
   long regulatorAge;
   long inverterAge;
+
+  /** For how long the inverter's report was on its way. */
+  long inverterLate;
+
   long tieAge;
   long meterAge;
   long chargerAge;
@@ -179,7 +183,17 @@ final class Scene {
         NOW - regulatorAge);
     in.take(
         new InverterTelemetry(
-            0, NOW, batteryV, 0, acPowerW, acPu, acHz, inverter, trip, false, false),
+            0,
+            NOW - inverterAge - inverterLate,
+            batteryV,
+            0,
+            acPowerW,
+            acPu,
+            acHz,
+            inverter,
+            trip,
+            false,
+            false),
         NOW - inverterAge);
     in.take(
         new MeterTelemetry(
@@ -193,7 +207,7 @@ final class Scene {
   private TieTelemetry tie(double pu) {
     return new TieTelemetry(
         0,
-        NOW,
+        NOW - tieAge,
         contactClosed,
         orderedClosed,
         pu,

@@ -186,9 +186,37 @@ class SituationTest {
         .not("started", s -> s.before.with("phase", Phase.CONNECTED));
   }
 
+  /** The time to open is 1 s, the link may be silent for 10 s. */
+  @Test
+  void anOpeningHasTakenTooLongWhenTheTieSaysSoOrHasBeenSilentForLong() {
+    yes(TIED, s -> s.before.with("entered", NOW - SECOND - 1), Situation::openTimedOut)
+        .not("to the microsecond", s -> s.before.with("entered", NOW - SECOND))
+        .still("told of the later half", s -> s.tieAge = SECOND / 2)
+        .not("told of an earlier time", s -> s.tieAge = SECOND / 2 + 1);
+    yes(
+            TIED,
+            s -> {
+              s.before.with("entered", NOW - 11 * SECOND - 1);
+              s.tieAge = 11 * SECOND;
+            },
+            Situation::openTimedOut)
+        .not("to the microsecond", s -> s.before.with("entered", NOW - 11 * SECOND));
+  }
+
+  @Test
+  void whileNobodyIsHeardNoTimeRuns() {
+    Consumer<Scene> forming =
+        s -> s.before.with("phase", Phase.FORM).with("entered", NOW - 6 * SECOND);
+    yes(TIED, forming, Situation::formTimedOut)
+        .still("one device is heard", s -> silence(s, () -> s.meterAge = 0))
+        .not("nobody", s -> silence(s, () -> {}));
+    Consumer<Scene> listening =
+        s -> s.before.with("phase", Phase.LISTEN).with("entered", NOW - 31 * SECOND);
+    yes(TIED, listening, Situation::startTimedOut).still("nobody", s -> silence(s, () -> {}));
+  }
+
   @Test
   void eachStepHasItsOwnLongestTime() {
-    outlasts(Situation::openTimedOut, 1);
     outlasts(Situation::formTimedOut, 5);
     outlasts(Situation::synchroniseTimedOut, 120);
     outlasts(Situation::closeTimedOut, 1);
@@ -563,7 +591,7 @@ class SituationTest {
 
   private static void orphan(Scene s) {
     s.inverter = InverterState.OFF;
-    s.before.with("live", NOW - SECOND);
+    s.before.with("live", NOW - SECOND).with("open", NOW - SECOND).with("denied", NOW - SECOND);
   }
 
   @Test
@@ -572,6 +600,8 @@ class SituationTest {
         .not("a moment less", s -> s.before.with("live", NOW - SECOND + 1))
         .not("only now", s -> s.before.with("live", Long.MAX_VALUE))
         .not("denied a moment too early", s -> s.inverterAge = 1)
+        .not("said open too late", s -> s.before.with("open", NOW - SECOND + 1))
+        .not("denied too late by its date", s -> s.before.with("denied", NOW - SECOND + 1))
         .not("closed", s -> s.contactClosed = true)
         .not("inverter silent", s -> s.inverterAge = STALE)
         .not("forms", s -> s.inverter = InverterState.FORMING)
@@ -794,13 +824,46 @@ class SituationTest {
         s -> {
           s.connected();
           s.inverter = InverterState.FORMING;
-          s.before.with("entered", NOW - 2 * SECOND);
+          s.before.with("entered", NOW - 2 * SECOND).with("closed", NOW - SECOND / 2);
         };
     yes(TIED, forming, Situation::closedButForming)
+        .not("said too soon after", s -> s.before.with("closed", NOW - SECOND / 2 + 1))
+        .not("said before", s -> s.inverterAge = SECOND)
         .not("still in time", s -> s.before.with("entered", NOW - SECOND))
         .not("open", s -> s.contactClosed = false)
         .not("follows", s -> s.inverter = InverterState.FOLLOWING);
     assertFalse(new Asked(AUTOMATIC, forming, Situation::closedButForming).answer(s -> {}));
+    yes(TIED, forming, Situation::formsBehindClosedTie)
+        .still("at any time", s -> s.before.with("entered", NOW))
+        .not("said before", s -> s.inverterAge = SECOND);
+    yes(TIED, forming, Situation::closedUnheard)
+        .still("inverter not heard", s -> s.inverterAge = STALE)
+        .not("still in time", s -> s.before.with("entered", NOW - SECOND))
+        .not("open", s -> s.contactClosed = false)
+        .not("sides differ", s -> shares(s, 1, 0.6))
+        .not("gone", s -> s.grid = GridState.GONE);
+  }
+
+  /** A report that a slow link brings last is no news: its own date says when it was so. */
+  @Test
+  void anOldReportThatComesLateDoesNotOvertakeTheTies() {
+    Scene late = new Scene(TIED).connected();
+    late.inverter = InverterState.FORMING;
+    late.tieAge = SECOND;
+    late.before.with("closed", NOW - 10 * SECOND);
+    assertFalse(late.observed().tieClosedByContact(), "said since");
+    late.inverterLate = SECOND;
+    assertTrue(late.observed().tieClosedByContact(), "said at the same time");
+  }
+
+  /** Five cycles: the time-outs run anew when nobody could have seen the proof come. */
+  @Test
+  void timeInWhichNobodyLookedIsNotHeldAgainstAStep() {
+    Consumer<Scene> opening =
+        s -> s.before.with("phase", Phase.OPEN_TIE).with("entered", NOW - 2 * SECOND);
+    yes(TIED, opening, Situation::openTimedOut)
+        .still("looked half a second ago", s -> s.before.with("observed", NOW - SECOND / 2))
+        .not("looked longer ago", s -> s.before.with("observed", NOW - SECOND / 2 - 1));
   }
 
   @Test

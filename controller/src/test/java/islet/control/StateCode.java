@@ -110,6 +110,7 @@ final class StateCode {
           "warnings",
           "warning",
           "warning until",
+          "observed",
           "utility watched",
           "utility outages",
           "utility out",
@@ -146,7 +147,17 @@ final class StateCode {
    */
   private static final Set<String> UNKEPT =
       Set.of(
-          "formed", "in step", "low", "not forming", "sides differ", "live", "blind", "unloaded");
+          "formed",
+          "in step",
+          "low",
+          "not forming",
+          "sides differ",
+          "live",
+          "blind",
+          "unloaded",
+          "closed",
+          "open",
+          "denied");
 
   /** Three failed starts count like more. */
   private static final long MOST_FAILED = 3;
