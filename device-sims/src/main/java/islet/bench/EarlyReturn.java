@@ -1,6 +1,6 @@
 package islet.bench;
 
-import islet.bench.margin.LeftTime;
+import islet.bench.margin.Belated;
 import islet.site.GridProfile.EnterService;
 
 /**
@@ -12,7 +12,12 @@ import islet.site.GridProfile.EnterService;
  * <p>The margin is the left time robustness of the band at the close, less the delay: a close out
  * of the band is worse by as long as the utility has been out of it.
  *
- * <p>□ (close ∧ utility live → θ⁻(in band) ≥ D) (see {@link HazardNote}).
+ * <p>When a person closes the disconnect beside a tie that stands closed, the tie has not closed.
+ *
+ * <p>A closing contact cannot be called back for its travel and the time in which the tie sees a
+ * loss: what begins within that time before the close is no part of the question.
+ *
+ * <p>□ (close ∧ utility live → θ⁻(in band, as of R ago) ≥ D) (see {@link HazardNote}).
  */
 final class EarlyReturn implements Hazard {
 
@@ -23,11 +28,17 @@ final class EarlyReturn implements Hazard {
   private final boolean joins;
   private boolean started;
   private boolean contact;
-  private boolean inBand;
-  private final LeftTime band = new LeftTime();
+  private boolean disconnectWasOpen;
+  private final Belated band;
   private Finding worst;
 
-  EarlyReturn(EnterService enter, boolean joins) {
+  /**
+   * The hazard.
+   *
+   * @param committedMicros how long before its contact touches a closing cannot be called back
+   */
+  EarlyReturn(EnterService enter, boolean joins, long committedMicros) {
+    band = new Belated(committedMicros);
     this.joins = joins;
     this.enter = enter;
     this.delay = Amount.micros(enter.delayS());
@@ -60,10 +71,11 @@ final class EarlyReturn implements Hazard {
             && truth.utilitySourceHz >= enter.minimumHz()
             && truth.utilitySourceHz <= enter.maximumHz();
     band.update(micros, nowInBand, nowInBand ? delay : 0);
-    inBand = nowInBand;
-    if (joins && started && truth.contactClosed && !contact && truth.utilitySourceLive) {
+    boolean closes = started && truth.contactClosed && !contact && !disconnectWasOpen;
+    if (joins && closes && truth.utilitySourceLive) {
       closed(micros);
     }
+    disconnectWasOpen = truth.disconnectOpen;
     contact = truth.contactClosed;
     started = true;
   }
@@ -79,7 +91,7 @@ final class EarlyReturn implements Hazard {
                 "s",
                 margin < 0,
                 micros,
-                (inBand
+                (heldS >= 0
                         ? "The tie closed after the utility had held the enter-service band for "
                         : "The tie closed after the utility had been out of the enter-service band"
                             + " for ")

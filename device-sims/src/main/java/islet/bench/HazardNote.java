@@ -37,19 +37,22 @@ public record HazardNote(
           new HazardNote(
               "□ (close ∧ both sides live → |ΔV| ≤ V ∧ |Δf| ≤ F ∧ |Δθ| ≤ Θ)",
               "Whenever the tie's contact closes with more than 0.1 pu on both sides, the"
-                  + " differences of the instant before are within the limits.",
+                  + " differences of the instant before are within the limits, or would be but for"
+                  + " what has happened in the last R.",
               "V, F, Θ: the profile (IEEE Std 1547-2018, Table 5, from memory). 0.1 pu: a dead side"
-                  + " (common practice).",
+                  + " (common practice). R: the tie's operating time and the time in which it sees"
+                  + " a loss; a contact so near its end cannot be called back.",
               "pu, Hz or °: of the difference that is nearest to its limit, as a share of it",
-              "A close without a sync check, or on an old one, into an island that has drifted; a"
-                  + " phase jump as the contacts travel.");
+              "A close without a sync check, or on an old one, into an island that has drifted.");
       case EarlyReturn.ID ->
           new HazardNote(
-              "□ (close ∧ utility live → θ⁻(in band) ≥ D)",
+              "□ (close ∧ utility live → θ⁻(in band, as of R ago) ≥ D)",
               "Whenever the contact closes onto a live utility, the utility has held the"
-                  + " enter-service band for D without a break.",
+                  + " enter-service band for D without a break that is older than R.",
               "Band and D: the profile (IEEE Std 1547-2018, Table 4, from memory). What was before"
-                  + " the run counts as in band for exactly D.",
+                  + " the run counts as in band for exactly D. R: the tie's operating time and the"
+                  + " time in which it sees a loss; a contact so near its end cannot be called"
+                  + " back.",
               "s: left time robustness of the band at the close, less D",
               "A delay that is not begun anew when the utility leaves the band, or that is left out"
                   + " after a restart or an order to return.");
@@ -79,8 +82,9 @@ public record HazardNote(
           new HazardNote(
               "⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out)",
               "While there is energy for the emergency panel and a healthy path, its voltage is"
-                  + " beyond band j for no longer than Tⱼ; when energy or path have come back it is"
-                  + " out for no longer than R.",
+                  + " beyond band j for no longer than Tⱼ; when energy or path have come back, within"
+                  + " R after a fault has tripped the inverter, and when the tie's own voltmeter"
+                  + " does not show that the utility is gone, it is out for no longer than R.",
               "Bands and Tⱼ: ITI (CBEMA) curve application note, 2000 (from memory); where the site"
                   + " rides sags through, the profile's voltage limits and clearing times, and the"
                   + " verdict says so. R: the site's own time-outs to open, start and form.",

@@ -60,11 +60,15 @@ public final class Hazards implements Witness {
     wrongPicture = new WrongPicture(site);
     silentFault = new SilentFault(site);
     unpaidCharge = new UnpaidCharge(site, startMicros);
+    // So long before its contact touches, a closing tie can still be called back: its own
+    // protection
+    // needs to see what is wrong, and its contact to stop.
+    long committed = site.tie().map(t -> Amount.micros(t.operateS() + t.lossS())).orElse(0L);
     hazards =
         new Hazard[] {
           new Backfeed(site.profile()),
-          new OutOfSyncClose(site.profile().sync(), site.arrangement().hasTie()),
-          new EarlyReturn(site.profile().enter(), site.arrangement().hasTie()),
+          new OutOfSyncClose(site.profile().sync(), site.arrangement().hasTie(), committed),
+          new EarlyReturn(site.profile().enter(), site.arrangement().hasTie(), committed),
           new Overcharge(site.battery()),
           new DeepDischarge(site.battery()),
           new LostLoad(site),

@@ -18,7 +18,10 @@ import java.util.List;
  * source is gone and the site's own feed keeps the line above the voltage at which the utility
  * counts as gone: nothing at the site can tell that from a sag, and what ends it is the hazard of
  * backfeed. When energy or path come back while the panel is out, the panel must be back within the
- * time that the site's own time-outs give a start: opening, starting and forming.
+ * time that the site's own time-outs give a start: opening, starting and forming. The same holds
+ * for as long after a fault within has tripped the inverter, which rests before it is started
+ * again, and while the tie's own voltmeter does not show it the utility as it is: then it cannot
+ * open by itself, and the supervisor, which has the meter's word as well, must open it.
  *
  * <p>⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out) (see {@link HazardNote}).
  */
@@ -31,6 +34,7 @@ final class LostLoad implements Hazard {
   private final Trip[] trips;
   private final LongestStay[] rideThrough;
   private final LongestStay restart;
+  private final long restartMicros;
   private final boolean ridesThrough;
   private final double goneBelowPu;
 
@@ -57,8 +61,8 @@ final class LostLoad implements Hazard {
       rideThrough[i] = new LongestStay(Amount.micros(trips[i].clearingS()));
     }
     Site.Timeouts timeouts = site.supervision().timeouts();
-    restart =
-        new LongestStay(Amount.micros(timeouts.openS() + timeouts.startS() + timeouts.formS()));
+    restartMicros = Amount.micros(timeouts.openS() + timeouts.startS() + timeouts.formS());
+    restart = new LongestStay(restartMicros);
   }
 
   @Override
@@ -77,11 +81,13 @@ final class LostLoad implements Hazard {
     double pu = truth.get(Signal.CRITICAL_VOLTAGE);
     boolean nowOwed = truth.energyAvailable && truth.pathHealthy;
     boolean out = beyondSteady(pu);
-    restarting = nowOwed && out && (restarting || !owed);
-    owed = nowOwed;
-    everOwed |= owed;
     boolean riding =
         ridesThrough && truth.contactClosed && (truth.utilitySourceLive || pu >= goneBelowPu);
+    boolean blind = !truth.tieSees && truth.contactClosed && !riding;
+    boolean tripped = micros - truth.trippedAt <= restartMicros;
+    restarting = nowOwed && out && (restarting || !owed || blind || tripped);
+    owed = nowOwed;
+    everOwed |= owed;
     boolean byEnvelope = owed && !restarting && !riding;
     for (int i = 0; i < bands.length; i++) {
       envelope[i].update(micros, byEnvelope && bands[i].beyond(pu));

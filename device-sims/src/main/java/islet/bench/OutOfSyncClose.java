@@ -7,6 +7,10 @@ import islet.site.GridProfile.SyncLimits;
  * instance counts. The limits are the profile's (IEEE Std 1547-2018, Table 5, from memory). Closing
  * onto a side below 0.1 pu is dead-bus closing and has nothing to be in step with.
  *
+ * <p>A closing contact cannot be called back for its travel and the time in which the tie sees a
+ * loss. A difference that has come about within that time, as by a phase jump of the utility, is
+ * judged as it would have been without.
+ *
  * <p>□ (close ∧ both sides live → |ΔV| ≤ V ∧ |Δf| ≤ F ∧ |Δθ| ≤ Θ) (see {@link HazardNote}).
  */
 final class OutOfSyncClose implements Hazard {
@@ -18,11 +22,18 @@ final class OutOfSyncClose implements Hazard {
 
   private final SyncLimits limits;
   private final boolean joins;
+  private final LastLook lastLook;
   private boolean contact;
   private boolean started;
   private Finding worst;
 
-  OutOfSyncClose(SyncLimits limits, boolean joins) {
+  /**
+   * The hazard.
+   *
+   * @param committedMicros how long before its contact touches a closing cannot be called back
+   */
+  OutOfSyncClose(SyncLimits limits, boolean joins, long committedMicros) {
+    lastLook = new LastLook(committedMicros);
     this.joins = joins;
     this.limits = limits;
     this.worst =
@@ -54,17 +65,40 @@ final class OutOfSyncClose implements Hazard {
         && truth.closeIslandPu >= DEAD_PU) {
       closed(truth);
     }
+    if (truth.contactClosed) {
+      lastLook.forget();
+    } else if (joins) {
+      lastLook.take(
+          truth.micros(),
+          truth.get(Signal.MAIN_VOLTAGE),
+          truth.get(Signal.CRITICAL_VOLTAGE),
+          truth.apartHz,
+          truth.apartDeg);
+    }
     contact = truth.contactClosed;
     started = true;
   }
 
   private void closed(Truth truth) {
     long micros = truth.micros();
+    double deltaPu = truth.closeIslandPu - truth.closeUtilityPu;
+    double deltaHz = truth.closeDeltaHz;
+    double deltaDeg = truth.closeDeltaDeg;
+    if (lastLook.bothLive(micros)) {
+      deltaPu = owed(deltaPu, lastLook.deltaPu(), limits.voltagePu());
+      deltaHz = owed(deltaHz, lastLook.deltaHz(), limits.frequencyHz());
+      deltaDeg = owed(deltaDeg, lastLook.deltaDeg(micros), limits.angleDeg());
+    }
     Finding tightest =
-        compared(micros, truth.closeIslandPu - truth.closeUtilityPu, limits.voltagePu(), "pu")
-            .tighter(compared(micros, truth.closeDeltaHz, limits.frequencyHz(), "Hz"))
-            .tighter(compared(micros, truth.closeDeltaDeg, limits.angleDeg(), "°"));
+        compared(micros, deltaPu, limits.voltagePu(), "pu")
+            .tighter(compared(micros, deltaHz, limits.frequencyHz(), "Hz"))
+            .tighter(compared(micros, deltaDeg, limits.angleDeg(), "°"));
     worst = worst.tighter(tightest);
+  }
+
+  /** Beyond the limit, yet within it had nothing happened since the close was bound to come. */
+  private static double owed(double met, double foreseen, double limit) {
+    return Math.abs(met) > limit && Math.abs(foreseen) <= limit ? foreseen : met;
   }
 
   private static Finding compared(long micros, double difference, double limit, String unit) {

@@ -508,8 +508,13 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.utilitySourceHz = plant.utilityFrequencyHz();
     truth.causedLineV = plant.utilityLive() ? 0 : plant.utilityLineV();
     truth.contactClosed = plant.tieClosed();
+    truth.disconnectOpen = devices.tie().map(Tie::isolated).orElse(false);
+    truth.apartHz = plant.criticalFrequencyHz() - plant.mainFrequencyHz();
+    truth.apartDeg = plant.angleDeg();
     truth.energyAvailable = energyAvailable();
     truth.pathHealthy = pathHealthy() && devices.inverter().able();
+    truth.tieSees = devices.tie().map(Tie::sees).orElse(true);
+    truth.trippedAt = devices.inverter().madeTripAt();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
     truth.twoSources = plant.twoSources();
     truth.utilityChargeW =

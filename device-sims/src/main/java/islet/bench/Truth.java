@@ -33,6 +33,11 @@ public final class Truth {
   /** Whether the tie's main contact is closed, whatever its auxiliary contact says. */
   public boolean contactClosed;
 
+  /**
+   * Whether somebody has opened the disconnect beside the tie, so that its contact joins nothing.
+   */
+  public boolean disconnectOpen;
+
   /** Voltage on the utility's side just before the main contact last closed, per unit. */
   public double closeUtilityPu;
 
@@ -47,6 +52,12 @@ public final class Truth {
    */
   public double closeDeltaDeg;
 
+  /** Island's less utility's frequency, in Hz; without meaning unless both sides live. */
+  public double apartHz;
+
+  /** Island's angle ahead of the utility's, −180 to 180°; likewise. */
+  public double apartDeg;
+
   /**
    * Whether there is energy for the emergency panel without the utility: the battery above its
    * floor, and once it has been at the floor, above its recovery state of charge again; or PV power
@@ -59,6 +70,12 @@ public final class Truth {
    * failed, inverter able to run, nobody's padlock in the way.
    */
   public boolean pathHealthy;
+
+  /** Whether the tie sees the utility as it is; one that doesn't is opened by its supervisor. */
+  public boolean tieSees = true;
+
+  /** When a fault within has last tripped the inverter, µs since 1970; long ago when none has. */
+  public long trippedAt = Long.MIN_VALUE / 2;
 
   /** Power that the inverter gives to its AC side, in W, 0 when it takes. */
   public double inverterOutW;

@@ -80,6 +80,7 @@ public final class Inverter extends SimulatedDevice {
   private double stuckA;
   private double handA = -1;
   private boolean locked;
+  private long madeTripAt = Long.MIN_VALUE / 2;
   private double islandHz;
   private boolean settingsSent;
   private double sentChargeV;
@@ -450,7 +451,7 @@ public final class Inverter extends SimulatedDevice {
     return state;
   }
 
-  /** Whether it could carry the panel: not tripped, not disconnected, not broken. */
+  /** Whether it could carry the panel: not disconnected, not broken. */
   public boolean able() {
     // With a dead sensor it takes its supply for gone, and rightly does not run.
     return !disconnected
@@ -472,10 +473,16 @@ public final class Inverter extends SimulatedDevice {
    */
   public void tripNow(boolean lock) {
     locked = lock;
+    madeTripAt = surroundings().now();
     if (state != InverterState.OFF) {
       trip(InverterTrip.OVERLOAD);
       state(state.name(), detail());
     }
+  }
+
+  /** When a fault within has tripped it last, microseconds since 1970; long ago when none has. */
+  public long madeTripAt() {
+    return madeTripAt;
   }
 
   /** Ends what keeps a tripped inverter off. */

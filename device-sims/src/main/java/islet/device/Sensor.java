@@ -82,6 +82,11 @@ public final class Sensor {
     return driftPerHour == 0 ? bias : bias + drift();
   }
 
+  /** Whether it reads the truth. */
+  boolean sound() {
+    return !dead && !stuck && bias == 0 && driftPerHour == 0 && noise == 0;
+  }
+
   /** Adds a constant to every reading. */
   public void bias(double by) {
     bias = by;

@@ -183,7 +183,9 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   }
 
   private void order(boolean close) {
-    if (ordered != close) {
+    // Each order moves the coil, also one that repeats what came to nothing.
+    boolean stuck = travelEnds == NEVER && contact != close && !plant.between();
+    if (ordered != close || stuck) {
       ordered = close;
       travelEnds = surroundings().now() + travelMicros();
     }
@@ -355,6 +357,11 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
     }
   }
 
+  /** Whether the disconnect between it and the main panel is open. */
+  public boolean isolated() {
+    return isolated;
+  }
+
   /** Lets the auxiliary contact say the opposite of the truth. */
   public void lie(boolean lies) {
     auxiliaryLies = lies;
@@ -363,6 +370,11 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   /** Whether the main contacts do what the coil says and the auxiliary contact tells so. */
   public boolean sound() {
     return !welded && !blocked && !auxiliaryLies && !isolated && slowness == 1;
+  }
+
+  /** Whether it sees the utility as it is, and so sees it go. */
+  public boolean sees() {
+    return utilityVoltage.sound();
   }
 
   /** Whether a maintenance hold hangs. */

@@ -249,8 +249,48 @@ class HazardsTest {
   @Test
   void closingAcrossTooWideAnAngleIsOutOfSync() {
     Play play = new Play();
-    play.at(10, HazardsTest::island).at(400, close(1, 0.05, -47));
+    play.at(10, HazardsTest::island).at(399, apart(0, -47)).at(400, close(1, 0.05, -47));
     fails(play.verdict(500, OutOfSyncClose.ID), 20 - 47, "°", 400);
+  }
+
+  private static Consumer<Truth> apart(double deltaHz, double deltaDeg) {
+    return t -> {
+      t.apartHz = deltaHz;
+      t.apartDeg = deltaDeg;
+    };
+  }
+
+  /**
+   * The site's tie travels for 8 ms and sees a loss after 4 ms: 12 ms before, nobody could stop.
+   */
+  @Test
+  void aPhaseJumpInTheLastTwelveMillisecondsBeforeAContactTouchesIsNobodysFault() {
+    Play play = new Play();
+    play.at(10, HazardsTest::island)
+        .at(399.9, apart(0.05, 3))
+        .at(399.988, apart(0.05, -117))
+        .at(400, close(1, 0.05, -117));
+    passes(play.verdict(500, OutOfSyncClose.ID), 20 - 3 - 360 * 0.05 * 0.1, "°");
+  }
+
+  @Test
+  void oneThatComesBeforeThatIsOutOfSync() {
+    Play play = new Play();
+    play.at(10, HazardsTest::island)
+        .at(399.9, apart(0.05, 3))
+        .at(399.987, apart(0.05, -117))
+        .at(400, close(1, 0.05, -117));
+    fails(play.verdict(500, OutOfSyncClose.ID), 20 - 117, "°", 400);
+  }
+
+  /** 0.2 Hz pass 7° in 100 ms, which whoever orders the close can foresee. */
+  @Test
+  void anAngleThatDriftsOutWhileTheContactTravelsIsOutOfSync() {
+    Play play = new Play();
+    play.at(10, HazardsTest::island)
+        .at(399.9, apart(0.2, 18))
+        .at(400, close(1, 0.2, 18 + 360 * 0.2 * 0.1));
+    fails(play.verdict(500, OutOfSyncClose.ID), 20 - 25.2, "°", 400);
   }
 
   @Test
@@ -277,6 +317,41 @@ class HazardsTest {
         .at(1000, HazardsTest::back)
         .at(1299, close(1, 0, 0));
     fails(play.verdict(1400, EarlyReturn.ID), -1, "s", 1299);
+  }
+
+  /** The same 12 ms: what begins in them finds the contact on its way. */
+  @Test
+  void aDipInTheLastTwelveMillisecondsBeforeAContactTouchesDoesNotMakeTheReturnEarly() {
+    Play play = new Play();
+    play.at(10, HazardsTest::outage)
+        .at(10.1, HazardsTest::island)
+        .at(1000, HazardsTest::back)
+        .at(1302.488, t -> t.sample.set(Signal.MAIN_VOLTAGE, 0.7))
+        .at(1302.5, close(1, 0, 0));
+    passes(play.verdict(1400, EarlyReturn.ID), 2.5, "s");
+  }
+
+  @Test
+  void aDipThatBeginsBeforeThatDoes() {
+    Play play = new Play();
+    play.at(10, HazardsTest::outage)
+        .at(10.1, HazardsTest::island)
+        .at(1000, HazardsTest::back)
+        .at(1302.487, t -> t.sample.set(Signal.MAIN_VOLTAGE, 0.7))
+        .at(1302.5, close(1, 0, 0));
+    fails(play.verdict(1400, EarlyReturn.ID), -0.013 - 300, "s", 1302.5);
+  }
+
+  @Test
+  void aDipThatIsOverCountsHoweverShortItWas() {
+    Play play = new Play();
+    play.at(10, HazardsTest::outage)
+        .at(10.1, HazardsTest::island)
+        .at(1000, HazardsTest::back)
+        .at(1302, t -> t.sample.set(Signal.MAIN_VOLTAGE, 0.7))
+        .at(1302.005, t -> t.sample.set(Signal.MAIN_VOLTAGE, 1))
+        .at(1302.5, close(1, 0, 0));
+    fails(play.verdict(1400, EarlyReturn.ID), 0.495 - 300, "s", 1302.5);
   }
 
   @Test

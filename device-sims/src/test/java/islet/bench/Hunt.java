@@ -138,11 +138,9 @@ final class Hunt {
 
   /**
    * What nobody could have done better: a picture cannot be newer than a cut link or a paused
-   * supervisor lets it be, a contact on its last millimetres cannot be called back, and a tie whose
-   * only eye for the utility is put out does not see it go.
+   * supervisor lets it be, and a tie whose only eye for the utility is put out does not see it go.
    */
   private static boolean beyondUs(HazardVerdict hazard, Scenario scenario) {
-    long at = Math.round(hazard.firstAtSeconds() * 1e6);
     for (Event event : scenario.events()) {
       boolean cut =
           event instanceof Event.Fault f
@@ -153,19 +151,11 @@ final class Hunt {
           event instanceof Event.Fault f
               && f.device().equals("tie")
               && f.signal().equals("main.voltage_pu");
-      boolean closing = near(at, event.atMicros()) || near(at, ends(event));
-      if (blind
-          || (cut && hazard.id().equals("wrong-picture"))
-          || (closing
-              && (hazard.id().equals("out-of-sync-close") || hazard.id().equals("early-return")))) {
+      if (blind || (cut && hazard.id().equals("wrong-picture"))) {
         return true;
       }
     }
     return false;
-  }
-
-  private static boolean near(long closing, long change) {
-    return closing - change >= 0 && closing - change <= 12_000;
   }
 
   private static List<Event.Fault> faults(Scenario scenario) {

@@ -70,6 +70,22 @@ class LocalProtectionTest {
     assertEquals(TieTrip.LOSS, tie(bench).trip());
   }
 
+  /** A coil is driven anew by each order: one that came to nothing is worth repeating. */
+  @Test
+  void aTieThatWasWeldedOpensAtTheNextOrderOnceItIsFree() {
+    Workbench bench = connected();
+    bench.devices.tie().orElseThrow().weld(true);
+    bench.tie(TieOrder.OPEN, "");
+    bench.seconds(1);
+    assertTrue(bench.plant.tieClosed());
+    bench.devices.tie().orElseThrow().weld(false);
+    bench.seconds(1);
+    assertTrue(bench.plant.tieClosed());
+    bench.tie(TieOrder.OPEN, "");
+    bench.seconds(0.0081);
+    assertFalse(bench.plant.tieClosed());
+  }
+
   @ParameterizedTest
   @CsvSource({
     "1.25, 60, 0.16, VOLTAGE",
