@@ -242,7 +242,9 @@ class MetricsPageTest {
     assertEquals(2, read().value(malformed));
   }
 
-  /** No device ever speaks: past its start-up time-out the supervisor listens on, with one alarm. */
+  /**
+   * No device ever speaks: past its start-up time-out the supervisor listens on, with one alarm.
+   */
   @Test
   void anAlarmStandsOverAChangeOfRole() {
     scans(1200);
