@@ -660,7 +660,7 @@ final class Situation {
     // The inverter must have denied it long after: a silent one may well be who forms.
     if (liveSince != Long.MAX_VALUE
         && in.inverterAt() - liveSince >= DIFFER_MICROS
-        && saidTogetherMicros() >= DIFFER_MICROS) {
+        && (saidTogetherMicros() >= DIFFER_MICROS || lastsBeyondSlowLinks(liveSince))) {
       return true;
     }
     return tied
@@ -670,6 +670,11 @@ final class Situation {
         && now - formedAt <= SUSPECT_MICROS
         && t.utilityVoltagePu() > DEAD_PU
         && !foreignSeen;
+  }
+
+  /** It has looked so for longer than a slow link explains, whatever the reports are dated. */
+  private boolean lastsBeyondSlowLinks(long since) {
+    return now - since >= GridQualification.micros(site.supervision().linkTimeoutS());
   }
 
   /**
@@ -861,6 +866,7 @@ final class Situation {
         && mayBegin()
         && battery.voices() > 0
         && provenOpen()
+        && (!tied || liveSince == Long.MAX_VALUE) // nothing is started onto somebody else's voltage
         && inverterAble()
         && retryOver()
         && failedStarts < MOST_FAILED_STARTS;
