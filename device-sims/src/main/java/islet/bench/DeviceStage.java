@@ -22,6 +22,7 @@ public final class DeviceStage {
   /** Sets everybody up and connects the devices; links are real and nothing here cuts them. */
   public DeviceStage(Scenario scenario, VirtualTime time, Port.Broker broker) {
     this(scenario, time, broker, outOfReach());
+    judges.linksAreReal();
   }
 
   /**

@@ -82,6 +82,11 @@ public final class Hazards implements Witness {
         };
   }
 
+  /** Links are real, and so is what befalls them; see {@link SilentFault}. */
+  void linksAreReal() {
+    silentFault.linksAreReal();
+  }
+
   @Override
   public void truth(Truth truth) {
     for (Hazard hazard : hazards) {

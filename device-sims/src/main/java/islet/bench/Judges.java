@@ -37,6 +37,11 @@ public final class Judges {
     watchers = new Witnesses(hazards, expectations, recorder, envelope);
   }
 
+  /** Says that the run's links are real ones, of which the scenario knows nothing. */
+  void linksAreReal() {
+    hazards.linksAreReal();
+  }
+
   /** Lets the judges watch a site's truth; returns who must be told of the wire. */
   Witness attach(SiteSimulation simulation) {
     simulation.watch(watchers);

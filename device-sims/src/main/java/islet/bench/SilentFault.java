@@ -90,6 +90,7 @@ final class SilentFault implements Hazard {
   private double batteryV;
   private double batteryA;
   private double batteryC;
+  private boolean realLinks;
   private Finding worst =
       Finding.idle(IDLE_S, "s", "No fault that matters was there, and no alarm was false.");
 
@@ -194,6 +195,11 @@ final class SilentFault implements Hazard {
     batteryC = truth.get(Signal.BATTERY_TEMPERATURE);
   }
 
+  /** Links are real: nobody knows what befalls them, so no alarm counts as rung for nothing. */
+  void linksAreReal() {
+    realLinks = true;
+  }
+
   @Override
   public void told(long micros, SupervisorTelemetry picture) {
     advance(micros);
@@ -214,7 +220,7 @@ final class SilentFault implements Hazard {
   public void alarmed(long micros, Device device, Alarm alarm) {
     advance(micros);
     stands[alarm.id().ordinal()] = Alarms.stands(alarm.state());
-    if (calm && alarm.state() == AlarmState.UNACKNOWLEDGED && !rightly(alarm.id())) {
+    if (calm && !realLinks && alarm.state() == AlarmState.UNACKNOWLEDGED && !rightly(alarm.id())) {
       worst =
           worst.tighter(
               new Finding(
@@ -296,7 +302,8 @@ final class SilentFault implements Hazard {
       case BEGINNING -> true;
       case TIE_SHOULD_BE_OPEN -> contactClosed && !utilityLive;
       case TIE_SHOULD_CLOSE -> mode == Mode.RECONNECTING;
-      case PANEL_SHOULD_LIVE -> criticalPu < DEAD_PU && !contactClosed;
+      // In HELD nobody orders a start, so nothing shows.
+      case PANEL_SHOULD_LIVE -> criticalPu < DEAD_PU && !contactClosed && mode != Mode.HELD;
       case FAR_OFF -> farOff(one);
     };
   }

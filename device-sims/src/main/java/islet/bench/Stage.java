@@ -63,6 +63,9 @@ public final class Stage {
     this.time = time;
     Site site = scenario.site();
     judges = new Judges(scenario);
+    if (network == Network.REAL) {
+      judges.linksAreReal();
+    }
     simulation =
         new SiteSimulation(
             site,

@@ -128,7 +128,7 @@ class ConfigFilesTest {
           campaigns/smoke.yaml | campaign | product: { instants: 3 } | random: { instants: 3 }
           campaigns/smoke.yaml | campaign | kind: tie-welded | kind: tie-melted
           campaigns/smoke.yaml | campaign | modes: [HELD] | modes: [HOLD]
-          campaigns/timing-search.yaml | campaign | to: PT1S | til: PT1S
+          campaigns/timing-search.yaml | campaign | to: PT0.2S | til: PT0.2S
           campaigns/planted.yaml | campaign | hazard: lost-load | hazard: lost-loads
           """)
   void aSlipOfThePenFails(String file, String schema, String from, String to) throws IOException {

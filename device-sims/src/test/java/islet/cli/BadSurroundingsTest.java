@@ -218,7 +218,7 @@ class BadSurroundingsTest {
         Files.readString(disk.resolve("case.yaml"))
             + "events:\n  - { at: PT10S, fault: { kind: device-link-lost, device: tie } }\n");
     assertEquals(2, islet("live", path("case.yaml"), "--out", path("run")));
-    says("found a fault that cuts a link", "Use rehearse");
+    says("found a fault that cuts or disturbs a link", "Use rehearse");
   }
 
   @Test
