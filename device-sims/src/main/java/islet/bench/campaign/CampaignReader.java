@@ -8,7 +8,6 @@ import islet.bench.ScenarioReader;
 import islet.bench.defect.Defect;
 import islet.bench.defect.Defects;
 import islet.contract.Mode;
-import islet.fault.FaultKind;
 import islet.site.InputException;
 import islet.site.InputFile;
 import islet.site.Section;
@@ -204,15 +203,5 @@ public final class CampaignReader {
         s.text("kind", "a kind of fault or event", ""),
         s.choice("hazard", Hazards.IDS, ""),
         s.text("because", "the reason as text", "Reports repeat the reason."));
-  }
-
-  /** Faults that a campaign leaves out, in the order of the catalogue. */
-  public static List<String> untouched(Campaign campaign) {
-    Set<String> kinds = new TreeSet<>();
-    campaign.mishaps().forEach(m -> kinds.add(m.kind()));
-    return Arrays.stream(FaultKind.values())
-        .map(Section::word)
-        .filter(word -> !kinds.contains(word))
-        .toList();
   }
 }

@@ -46,6 +46,7 @@ public final class CampaignRun {
   private final CaseRunner runner;
   private final HealthyRuns healthy;
   private final long limit;
+  private final Optional<Cases> cases;
 
   /**
    * Sets a campaign up: runs each course undisturbed.
@@ -74,6 +75,8 @@ public final class CampaignRun {
     SupervisorMaker measure =
         campaign.method() instanceof Campaign.Planted ? Supervisors.OWN : maker;
     healthy = new HealthyRuns(courses, course -> runner.healthy(course, measure));
+    // A search makes its cases as it goes.
+    cases = campaign.method() instanceof Campaign.Search ? Optional.empty() : Optional.of(cases());
   }
 
   /** What the results belong to, so that nobody goes on with those of something else. */
@@ -107,7 +110,7 @@ public final class CampaignRun {
     if (campaign.method() instanceof Campaign.Search search) {
       return courses + new Searches(campaign, search, healthy).runs();
     }
-    return courses + cases().count();
+    return courses + cases.orElseThrow().count();
   }
 
   private Cases cases() {
@@ -192,7 +195,7 @@ public final class CampaignRun {
               });
       return found.stream().findFirst().map(CampaignCase::scenario);
     }
-    return Optional.of(cases().of(row.id() - courses, row.id()).scenario());
+    return Optional.of(cases.orElseThrow().of(row.id() - courses, row.id()).scenario());
   }
 
   /** What the threads share: which piece is next, and what is over. */
@@ -216,7 +219,7 @@ public final class CampaignRun {
       pieces =
           campaign.method() instanceof Campaign.Search search
               ? new SearchPieces(new Searches(campaign, search, healthy), search.evaluations())
-              : new CasePieces(cases());
+              : new CasePieces(cases.orElseThrow());
     }
 
     boolean complete() {

@@ -1,6 +1,5 @@
 package islet.bench.campaign;
 
-import islet.bench.Event;
 import islet.bench.Hazards;
 import islet.bench.Rehearsal;
 import islet.bench.ResolvedScenario;
@@ -44,21 +43,8 @@ final class CaseRunner {
       return row(one, maker.name(), result(one.scenario(), maker), healthy);
     } catch (RuntimeException e) {
       // One case that breaks off must not take the others with it; its row says what happened.
-      return new CaseRow(
-          one.id(),
-          one.course().name(),
-          one.mode(),
-          one.mishap(),
-          one.atMicros(),
-          events(one.events()),
-          maker.name(),
-          Verdict.BROKEN,
-          "",
-          -1,
-          -1,
-          "The run broke off: " + e,
-          Collections.nCopies(Hazards.IDS.size(), Double.NaN),
-          Collections.nCopies(Hazards.IDS.size(), Double.NaN));
+      return row(
+          one, maker.name(), Verdict.BROKEN, "", -1, -1, "The run broke off: " + e, List.of());
     }
   }
 
@@ -79,21 +65,15 @@ final class CaseRunner {
     boolean found = caught.contains(hazard);
     String others =
         caught.isEmpty() ? "No hazard caught it." : "Caught by " + String.join(", ", caught) + ".";
-    return new CaseRow(
-        one.id(),
-        one.course().name(),
-        one.mode(),
-        one.mishap(),
-        one.atMicros(),
-        events(one.events()),
+    return row(
+        one,
         maker.name(),
         found ? Verdict.PASS : Verdict.FAIL,
         hazard,
         healthy.share(named),
         named.firstAtSeconds(),
         found ? others + " " + named.detail() : "Not caught by " + hazard + ". " + others,
-        result.hazards().stream().map(HazardVerdict::worstMargin).toList(),
-        result.hazards().stream().map(HazardVerdict::share).toList());
+        result.hazards());
   }
 
   private CaseRow row(CampaignCase one, String supervisor, RunResult result, Healthy healthy) {
@@ -118,29 +98,47 @@ final class CaseRunner {
     boolean crashed = result.expectations().stream().anyMatch(e -> e.verdict() == Outcome.FAIL);
     Verdict verdict =
         failed ? Verdict.FAIL : crashed ? Verdict.BROKEN : waived ? Verdict.WAIVED : Verdict.PASS;
-    return new CaseRow(
-        one.id(),
-        one.course().name(),
-        one.mode(),
-        one.mishap(),
-        one.atMicros(),
-        events(one.events()),
+    return row(
+        one,
         supervisor,
         verdict,
         nearest.id(),
         share,
         nearest.firstAtSeconds(),
         crashed && !failed ? result.cautions().get(0) : nearest.detail(),
-        result.hazards().stream().map(HazardVerdict::worstMargin).toList(),
-        result.hazards().stream().map(HazardVerdict::share).toList());
+        result.hazards());
   }
 
-  boolean waived(CampaignCase one, String hazard) {
+  /** A case's row; {@code hazards} are empty when it broke off. */
+  private static CaseRow row(
+      CampaignCase one,
+      String supervisor,
+      Verdict verdict,
+      String hazard,
+      double share,
+      double firstAtSeconds,
+      String detail,
+      List<HazardVerdict> hazards) {
+    List<Double> none = Collections.nCopies(Hazards.IDS.size(), Double.NaN);
+    return new CaseRow(
+        one.id(),
+        one.course().name(),
+        one.mode(),
+        one.mishap(),
+        one.atMicros(),
+        one.events().stream().map(ResolvedScenario::event).collect(Collectors.joining("\n")),
+        supervisor,
+        verdict,
+        hazard,
+        share,
+        firstAtSeconds,
+        detail,
+        hazards.isEmpty() ? none : hazards.stream().map(HazardVerdict::worstMargin).toList(),
+        hazards.isEmpty() ? none : hazards.stream().map(HazardVerdict::share).toList());
+  }
+
+  private boolean waived(CampaignCase one, String hazard) {
     return campaign.waivers().stream()
         .anyMatch(w -> w.hazard().equals(hazard) && one.kinds().contains(w.kind()));
-  }
-
-  static String events(List<Event> events) {
-    return events.stream().map(ResolvedScenario::event).collect(Collectors.joining("\n"));
   }
 }

@@ -6,11 +6,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import islet.bench.Event;
 import islet.bench.Mishap;
+import islet.contract.Mode;
 import islet.fault.FaultKind;
 import islet.site.InputException;
+import islet.site.Section;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -158,5 +161,21 @@ class CampaignReaderTest {
           - { utility: { outage: PT1S } }
         product: { instant: 1 }
         """);
+  }
+
+  /** The catalogue is the outside fact; what exists on the bench only is no fault of a site. */
+  @Test
+  void theFullCampaignLeavesNoFaultOut() {
+    Campaign full = CampaignReader.read(CONFIG.resolve("campaigns/full.yaml"));
+    List<String> asked = full.mishaps().stream().map(Mishap::kind).toList();
+    List<String> left =
+        Arrays.stream(FaultKind.values())
+            .map(Section::word)
+            .filter(kind -> !asked.contains(kind))
+            .toList();
+    assertEquals(List.of("supervisor-lies"), left);
+    assertTrue(full.method() instanceof Campaign.Product product && product.instants() >= 12);
+    List<String> modes = full.courses().stream().flatMap(c -> c.modes().stream()).sorted().toList();
+    assertEquals(Arrays.stream(Mode.values()).map(Mode::name).sorted().toList(), modes);
   }
 }
