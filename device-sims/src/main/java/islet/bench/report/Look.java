@@ -138,6 +138,7 @@ final class Look {
       .verdict strong{font-size:2.8rem}
       .pairs{columns:1}
       .wide svg{min-width:820px}
+      .map td:first-child{white-space:normal;min-width:7.5rem}
       .when{white-space:normal;width:auto;padding-right:.6rem}
       td,th{padding-right:.6rem}
       .word{min-width:4.6rem;padding:0 .2rem}
