@@ -227,9 +227,13 @@ final class BatteryEstimate {
     voltageSocAt = memory.instant("soc by voltage at", voltageSocAt);
     soc = memory.number("soc", soc);
     doubt = memory.number("doubt", doubt);
-    known = memory.flag("known", known);
     last = memory.instant("counted", last);
     restSince = memory.instant("rest", restSince);
+  }
+
+  /** Whether a count has begun, which starts wait for. */
+  void rememberCourse(Memory memory) {
+    known = memory.flag("known", known);
     resumed = memory.flag("resumed", resumed);
   }
 

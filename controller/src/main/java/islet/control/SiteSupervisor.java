@@ -583,15 +583,29 @@ public final class SiteSupervisor implements Supervisor {
 
   /** Hands in what the supervisor and its parts remember, in a fixed order. */
   void remember(Memory memory) {
+    rememberCourse(memory);
+    rememberMeasured(memory);
+    alarms.remember(memory);
+  }
+
+  /** Where its sequences stand, and what a person has asked: what the mode machine goes by. */
+  void rememberCourse(Memory memory) {
     situation.remember(memory);
     grid.remember(memory);
+    battery.rememberCourse(memory);
+    holds.remember(memory);
+    overrides.remember(memory);
+    told = memory.word("told", told);
+    wasClosed = memory.flag("was closed", wasClosed);
+    untold = (int) memory.count("untold holds", untold);
+  }
+
+  /** What was measured and counted, and what charging, shedding and trade make of it. */
+  void rememberMeasured(Memory memory) {
     battery.remember(memory);
     schedule.remember(memory);
     coordinator.remember(memory);
     shedding.remember(memory);
-    holds.remember(memory);
-    alarms.remember(memory);
-    overrides.remember(memory);
     warnings.remember(memory);
     trust.remember(memory);
     trade.remember(memory);
@@ -601,9 +615,6 @@ public final class SiteSupervisor implements Supervisor {
       ahead.remember(memory);
       wasWarned = memory.flag("was warned", wasWarned);
     }
-    told = memory.word("told", told);
-    wasClosed = memory.flag("was closed", wasClosed);
-    untold = (int) memory.count("untold holds", untold);
     lostSince = memory.instant("hold lost", lostSince);
     repeated = (int) memory.count("hold repeated", repeated);
   }

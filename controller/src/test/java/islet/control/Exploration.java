@@ -27,17 +27,26 @@ import java.util.Set;
  *
  * <p>What is not shown: values between those of the grid, more oddities in one scan than the grid
  * allows, more than one padlock, a battery that its management unit has taken off the bus.
+ *
+ * <p>Times that a scan does not ask for ({@link Asked}) are left alone, but for the first states of
+ * each phase and one of every few after those, or for all states where the exploration is to be
+ * whole: there they run out like the others, and must change nothing.
  */
 final class Exploration {
 
   /** So many times, or all that run, run out together. */
   private static final int TOGETHER = 2;
 
+  /** So many states of each phase are tried with everything, then every so many-th. */
+  private static final int TRIED = 16;
+
   private final Variant variant;
+  private final boolean whole;
   private final List<Choice> choices;
   private final Inputs[] images;
   private final long[][] given;
   private final int[][] givenFields;
+  private final boolean[][][] asked;
   private final SiteSupervisor supervisor;
   private final Remembered memory;
   private final StateCode code;
@@ -50,22 +59,41 @@ final class Exploration {
   private final List<Step> ways = new ArrayList<>();
   private final Set<ModeRow> taken = new LinkedHashSet<>();
   private final EnumMap<Phase, Integer> perPhase = new EnumMap<>(Phase.class);
+  private final EnumMap<Phase, Integer> left = new EnumMap<>(Phase.class);
   private int[] lastFrom = new int[1024];
+  private long[] start;
+  private int[] running = new int[0];
+  private Outcome outcome = new Outcome(0, 0);
   private long scans;
   private long edges;
+  private long tried;
 
   /** How a state was first reached: from which other, by which choice, with what run out. */
   private record Step(int from, int choice, int ranOut) {}
 
-  /** What was found. */
-  record Found(long states, long edges, long scans, Set<ModeRow> rows, Map<Phase, Integer> phases) {
+  /**
+   * What was found.
+   *
+   * @param tried states in which everything was tried, whether or not a scan asks for it
+   */
+  record Found(
+      long states,
+      long tried,
+      long edges,
+      long scans,
+      Set<ModeRow> rows,
+      Map<Phase, Integer> phases) {
     @Override
     public String toString() {
       return String.format(
-          "%,d states, %,d edges, %,d scans, %d of %d lines of the table, states by step %s",
-          states, edges, scans, rows.size(), ModeTable.rows().size(), phases);
+          "%,d states, %,d of them by every time that runs, %,d edges, %,d scans,"
+              + " %d of %d lines of the table, states by step %s",
+          states, tried, edges, scans, rows.size(), ModeTable.rows().size(), phases);
     }
   }
+
+  /** What a scan has led to: the place of a state, and the orders. */
+  private record Outcome(int place, int orders) {}
 
   /** A scan that breaks a rule, with the shortest way to it. */
   static final class Broken extends AssertionError {
@@ -80,11 +108,18 @@ final class Exploration {
     }
   }
 
-  Exploration(Site site, FieldGrid grid, Variant variant) {
+  /**
+   * An exploration of a site.
+   *
+   * @param asked of which times a scan asks
+   * @param whole whether the others are tried in every state
+   */
+  Exploration(Site site, FieldGrid grid, Variant variant, Asked asked, boolean whole) {
     this.variant = variant;
+    this.whole = whole;
     supervisor = new SiteSupervisor(site);
     memory = new Remembered(supervisor);
-    code = new StateCode(site, memory);
+    code = new StateCode(site, memory, memory.course(supervisor));
     judge = new ExplorationJudge(site);
     spoilt = variant != Variant.NONE;
     choices = new ArrayList<>(grid.choices());
@@ -104,6 +139,22 @@ final class Exploration {
       givenFields[i] = names.stream().mapToInt(memory::field).toArray();
       given[i] = names.stream().mapToLong(n -> choice.memory().getOrDefault(n, 0L)).toArray();
     }
+    start = new long[memory.size()];
+    this.asked = table(asked);
+  }
+
+  /** By phase, choice and field of the memory; of what is kept everything is asked. */
+  private boolean[][][] table(Asked says) {
+    boolean[][][] table = new boolean[Phase.values().length][images.length][memory.size()];
+    for (Phase before : Phase.values()) {
+      for (int i = 0; i < images.length; i++) {
+        for (int f = 0; f < memory.size(); f++) {
+          table[before.ordinal()][i][f] =
+              !code.unkept(f) || says.asks(memory.name(f), before, fields[i]);
+        }
+      }
+    }
+    return table;
   }
 
   /** Explores until nothing new comes up. */
@@ -113,24 +164,81 @@ final class Exploration {
     for (int here = 0; here < states.size(); here++) {
       leave(here);
     }
-    return new Found(states.size(), edges, scans, taken, perPhase);
+    return new Found(states.size(), tried, edges, scans, taken, perPhase);
   }
 
   private void leave(int here) {
     byte[] from = states.get(here);
-    long[] start = code.memory(from);
-    int[] running = code.running(from);
+    Phase before = code.phase(from);
+    boolean everything = whole || here % TRIED == 0 || left.merge(before, 1, Integer::sum) <= TRIED;
+    if (everything) {
+      tried++;
+    }
+    start = code.memory(from);
+    running = code.running(from);
     for (int choice = 0; choice < images.length; choice++) {
-      int counts = scan(here, from, start, choice, running, 0);
+      int counts = scan(here, from, choice, 0);
+      int asks = counts & asked(before, choice);
       if (plain[choice]) {
-        for (int some = counts; some != 0; some = some - 1 & counts) {
-          if (some == counts || Integer.bitCount(some) <= TOGETHER) {
-            scan(here, from, start, choice, running, some);
-          }
-        }
-      } else if (counts != 0) {
-        scan(here, from, start, choice, running, counts);
+        leavePlainly(here, from, choice, counts, asks, everything);
+      } else {
+        leaveOddly(here, from, choice, counts, asks, everything);
       }
+    }
+  }
+
+  /** Those of the times that run for which a scan asks, each a bit. */
+  private int asked(Phase before, int choice) {
+    int asks = 0;
+    for (int i = 0; i < running.length; i++) {
+      if (asked[before.ordinal()][choice][running[i]]) {
+        asks |= 1 << i;
+      }
+    }
+    return asks;
+  }
+
+  private void leaveOddly(
+      int here, byte[] from, int choice, int counts, int asks, boolean everything) {
+    if (asks != 0) {
+      scan(here, from, choice, asks);
+    }
+    if (everything && asks != counts) {
+      Outcome without = outcome;
+      scan(here, from, choice, counts);
+      requireSame(without, here, choice, counts);
+    }
+  }
+
+  private void leavePlainly(
+      int here, byte[] from, int choice, int counts, int asks, boolean everything) {
+    int idle = everything ? counts & ~asks : 0;
+    Outcome none = outcome;
+    for (int some = asks; some >= 0; some = some == 0 ? -1 : some - 1 & asks) {
+      if (some != asks && Integer.bitCount(some) > TOGETHER) {
+        continue;
+      }
+      Outcome without = none;
+      if (some != 0) {
+        scan(here, from, choice, some);
+        without = outcome;
+      }
+      for (int more = idle; more != 0; more = more - 1 & idle) {
+        int both = some | more;
+        if (both == counts || Integer.bitCount(both) <= TOGETHER) {
+          scan(here, from, choice, both);
+          requireSame(without, here, choice, both);
+        }
+      }
+    }
+  }
+
+  /** The last scan, with times run out for which none asks, has gone as it did without. */
+  private void requireSame(Outcome without, int here, int choice, int ranOut) {
+    if (!outcome.equals(without)) {
+      throw new Broken(
+          "goes another way for a time that it is not said to ask for",
+          way(here, new Step(here, choice, ranOut)));
     }
   }
 
@@ -139,7 +247,7 @@ final class Exploration {
    *
    * @return which of the times that run could matter in it: those whose cause goes on
    */
-  private int scan(int here, byte[] from, long[] start, int choice, int[] running, int ranOut) {
+  private int scan(int here, byte[] from, int choice, int ranOut) {
     scans++;
     System.arraycopy(start, 0, memory.values, 0, start.length);
     for (int i = 0; i < running.length; i++) {
@@ -160,7 +268,7 @@ final class Exploration {
     for (int i = 0; i < given[choice].length; i++) {
       memory.values[givenFields[choice][i]] = given[choice][i];
     }
-    memory.give(supervisor);
+    memory.giveWithoutAlarms(supervisor);
     Phase before = supervisor.phase();
     // As in every scan that ends in WAIT_FOR_PERSON, from where LISTEN is reached again.
     out.inverter = InverterOrder.OFF;
@@ -180,7 +288,7 @@ final class Exploration {
     if (!wrong.isEmpty()) {
       throw new Broken(wrong, way(here, step) + "  " + after);
     }
-    memory.copy(supervisor);
+    memory.copyCourse(supervisor);
     int counts = 0;
     for (int i = 0; i < running.length; i++) {
       int f = running[i];
@@ -190,7 +298,7 @@ final class Exploration {
       }
     }
     code.take(supervisor.phase(), judge.code());
-    arrive(step);
+    outcome = new Outcome(arrive(step), orders());
     return counts;
   }
 
@@ -248,8 +356,19 @@ final class Exploration {
     return Optional.empty();
   }
 
-  /** Files the state that has just been taken, and the edge that leads to it. */
-  private void arrive(Step way) {
+  /** What was ordered, as one number. */
+  private int orders() {
+    int tie = out.tieOrdered ? 1 + out.tie.ordinal() : 0;
+    int inverter = out.inverterOrdered ? 1 + out.inverter.ordinal() : 0;
+    return tie + 8 * inverter + (out.islandPermit ? 128 : 0) + (out.feedLimitW > 0 ? 256 : 0);
+  }
+
+  /**
+   * Files the state that has just been taken, and the edge that leads to it.
+   *
+   * @return its place
+   */
+  private int arrive(Step way) {
     int place = states.find(code.bytes());
     if (place < 0) {
       place = states.add(code.bytes());
@@ -264,6 +383,7 @@ final class Exploration {
       lastFrom[place] = way.from;
       edges++;
     }
+    return place;
   }
 
   private String way(int to, Step last) {
@@ -289,9 +409,8 @@ final class Exploration {
 
   private static String explore(Site site, int most) {
     Set<FieldGrid.Family> all = EnumSet.allOf(FieldGrid.Family.class);
-    return new Exploration(site, new FieldGrid(site, most < 2, all, most), Variant.NONE)
-        .run()
-        .toString();
+    FieldGrid grid = new FieldGrid(site, most < 2, all, most);
+    return new Exploration(site, grid, Variant.NONE, Asked.BY_THE_CODE, true).run().toString();
   }
 
   /**

@@ -16,15 +16,18 @@ import islet.control.Exploration.Broken;
 import islet.control.Exploration.Found;
 import islet.control.FieldGrid.Family;
 import islet.site.Site;
+import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /**
@@ -32,6 +35,7 @@ import org.junit.jupiter.params.provider.MethodSource;
  * line of its table and no other way, and no step of a sequence outlasts its time. Judged by {@link
  * ExplorationJudge}; what an exploration covers is told at {@link Exploration}.
  */
+@Tag("apart")
 class ExplorationTest {
 
   private static final Site TWO_PANEL = Sites.named("ferry-landing");
@@ -46,18 +50,39 @@ class ExplorationTest {
   private static final Site BY_HAND = Sites.named("boat-shed");
   private static final Site NO_SWITCH = Sites.named("ferry-landing-charger-only");
 
+  /** Every time that runs in every state, as {@code .ci/run} has it. */
+  private static final boolean WHOLE = Boolean.getBoolean("islet.long");
+
+  /** One exploration; none knows of another, so that two may run at once. */
+  private record Walk(String name, Site site, FieldGrid grid) {
+    Found run() {
+      return new Exploration(site, grid, Variant.NONE, Asked.BY_THE_CODE, WHOLE).run();
+    }
+  }
+
   @Test
   void theInterlocksHoldAndEveryLineIsTaken() {
+    System.out.println(
+        WHOLE
+            ? "In all states every time that runs is tried."
+            : "In some states every time that runs is tried, in the others those that a scan asks"
+                + " for. In all: -Dislet.long=true.");
     Set<Family> all = EnumSet.allOf(Family.class);
+    List<Walk> walks = new ArrayList<>();
+    walks.add(contradictions("two-panel", TWO_PANEL));
+    walks.addAll(oddities("two-panel", TWO_PANEL, all));
+    walks.add(contradictions("automatic", AUTOMATIC));
+    walks.addAll(oddities("automatic", AUTOMATIC, EnumSet.of(LINKS, UTILITY, CHARGING, OPERATOR)));
+    walks.addAll(oddities("battery first", BATTERY_FIRST, EnumSet.of(BATTERY)));
+    walks.add(contradictions("by hand", BY_HAND));
+    walks.addAll(oddities("by hand", BY_HAND, all));
+    walks.addAll(oddities("no switch", NO_SWITCH, all));
+    List<Found> found = walks.parallelStream().map(Walk::run).toList();
     Set<ModeRow> taken = new LinkedHashSet<>();
-    taken.addAll(contradictions("two-panel", TWO_PANEL));
-    taken.addAll(oddities("two-panel", TWO_PANEL, all));
-    taken.addAll(contradictions("automatic", AUTOMATIC));
-    taken.addAll(oddities("automatic", AUTOMATIC, EnumSet.of(LINKS, UTILITY, CHARGING, OPERATOR)));
-    taken.addAll(oddities("battery first", BATTERY_FIRST, EnumSet.of(BATTERY)));
-    taken.addAll(contradictions("by hand", BY_HAND));
-    taken.addAll(oddities("by hand", BY_HAND, all));
-    taken.addAll(oddities("no switch", NO_SWITCH, all));
+    for (int i = 0; i < found.size(); i++) {
+      System.out.println(walks.get(i).name + ": " + found.get(i));
+      taken.addAll(found.get(i).rows());
+    }
     assertEquals(
         List.of(),
         ModeTable.rows().stream()
@@ -71,24 +96,15 @@ class ExplorationTest {
   }
 
   /** Every combination, whether it contradicts itself or not, and nothing else odd. */
-  private static Set<ModeRow> contradictions(String name, Site site) {
-    return print(name + ", contradictions", new FieldGrid(site, true, Set.of(), 0), site).rows();
+  private static Walk contradictions(String name, Site site) {
+    return new Walk(name + ", contradictions", site, new FieldGrid(site, true, Set.of(), 0));
   }
 
   /** Combinations that fit together, with each family's oddities one by one. */
-  private static Set<ModeRow> oddities(String name, Site site, Set<Family> families) {
-    Set<ModeRow> taken = new LinkedHashSet<>();
-    for (Family family : families) {
-      FieldGrid grid = new FieldGrid(site, false, Set.of(family), 1);
-      taken.addAll(print(name + ", " + family, grid, site).rows());
-    }
-    return taken;
-  }
-
-  private static Found print(String name, FieldGrid grid, Site site) {
-    Found found = new Exploration(site, grid, Variant.NONE).run();
-    System.out.println(name + ": " + found);
-    return found;
+  private static List<Walk> oddities(String name, Site site, Set<Family> families) {
+    return families.stream()
+        .map(f -> new Walk(name + ", " + f, site, new FieldGrid(site, false, Set.of(f), 1)))
+        .toList();
   }
 
   private static Arguments broken(Site site, Family family, String wrong, Variant variant) {
@@ -235,9 +251,38 @@ class ExplorationTest {
   @MethodSource("brokenSupervisors")
   void aBrokenSupervisorIsFound(Site site, Family family, String wrong, Variant variant) {
     Exploration exploration =
-        new Exploration(site, new FieldGrid(site, false, Set.of(family), 1), variant);
+        new Exploration(
+            site, new FieldGrid(site, false, Set.of(family), 1), variant, Asked.BY_THE_CODE, false);
     Broken found = assertThrows(Broken.class, exploration::run);
     assertTrue(found.wrong.startsWith(wrong), found.toString());
+  }
+
+  /** That a time is not asked for is never taken on trust: each that is asked for is missed. */
+  @ParameterizedTest
+  @CsvSource({
+    "in step,      UTILITY",
+    "not forming,  LINKS",
+    "unloaded,     OPERATOR",
+    "sides differ, UTILITY",
+    "formed,       UTILITY",
+    "closed,       UTILITY",
+    "live,         UTILITY",
+    "low,          BATTERY",
+    "blind,        BATTERY"
+  })
+  void aTimeThatIsAskedForAfterAllIsFound(String missed, Family family) {
+    Asked wrong =
+        (time, before, says) -> !time.equals(missed) && Asked.BY_THE_CODE.asks(time, before, says);
+    Exploration exploration =
+        new Exploration(
+            TWO_PANEL,
+            new FieldGrid(TWO_PANEL, family == UTILITY, Set.of(family), 1),
+            Variant.NONE,
+            wrong,
+            false);
+    Broken found = assertThrows(Broken.class, exploration::run);
+    assertTrue(found.wrong.startsWith("goes another way"), found.toString());
+    assertTrue(found.toString().contains("run out: " + missed), found.toString());
   }
 
   @Test

@@ -48,6 +48,36 @@ final class Remembered implements Memory {
     supervisor.remember(this);
   }
 
+  /** Copies the course alone, which comes first; the other values stay what they were. */
+  void copyCourse(SiteSupervisor supervisor) {
+    giving = false;
+    next = 0;
+    supervisor.rememberCourse(this);
+  }
+
+  /** Gives back everything but alarms, which no decision reads. */
+  void giveWithoutAlarms(SiteSupervisor supervisor) {
+    giving = true;
+    next = 0;
+    supervisor.rememberCourse(this);
+    supervisor.rememberMeasured(this);
+  }
+
+  /** Of how many fields the course consists. */
+  int course(SiteSupervisor supervisor) {
+    copyCourse(supervisor);
+    return next;
+  }
+
+  /** How many fields come before the alarms. */
+  int withoutAlarms(SiteSupervisor supervisor) {
+    giving = false;
+    next = 0;
+    supervisor.rememberCourse(this);
+    supervisor.rememberMeasured(this);
+    return next;
+  }
+
   int size() {
     return values.length;
   }
@@ -70,16 +100,15 @@ final class Remembered implements Memory {
   }
 
   private long pass(String what, Kind kind, long value) {
-    if (!learnt) {
+    if (giving) {
+      return values[next++];
+    }
+    if (learnt) {
+      values[next++] = value;
+    } else {
       names.add(what);
       kinds.add(kind);
-      return value;
     }
-    int i = next++;
-    if (giving) {
-      return values[i];
-    }
-    values[i] = value;
     return value;
   }
 

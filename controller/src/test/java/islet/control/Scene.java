@@ -137,12 +137,14 @@ final class Scene {
     judge(judged);
     BatteryEstimate battery = new BatteryEstimate(site);
     if (soc >= 0) {
-      battery.remember(
+      Given counted =
           new Given()
               .with("soc", soc)
               .with("doubt", doubt)
               .with("known", true)
-              .with("counted", NOW));
+              .with("counted", NOW);
+      battery.rememberCourse(counted);
+      battery.remember(counted);
     }
     battery.measure(in, NOW, out);
     alarms.begin(NOW, out);

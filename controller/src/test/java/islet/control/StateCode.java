@@ -179,8 +179,13 @@ final class StateCode {
   final int low;
   final int live;
 
-  /** The code for the states of a supervisor at its beginning, whose memory this is. */
-  StateCode(Site site, Remembered memory) {
+  /**
+   * The code for the states of a supervisor at its beginning.
+   *
+   * @param memory its memory
+   * @param course of how many fields its course consists, in which all that is kept must be
+   */
+  StateCode(Site site, Remembered memory, int course) {
     this.site = site;
     this.memory = memory;
     phase = memory.field("phase");
@@ -198,6 +203,10 @@ final class StateCode {
     int n = 0;
     for (int i = 0; i < memory.size(); i++) {
       if (!free.contains(memory.name(i))) {
+        if (i >= course) {
+          throw new IllegalStateException(
+              memory.name(i) + " is part of a state, but not of the supervisor's course.");
+        }
         keeps[i] = true;
         list[n++] = i;
       }
@@ -243,6 +252,11 @@ final class StateCode {
       }
     }
     return Arrays.copyOf(found, n);
+  }
+
+  /** Whether a field is a time of which nothing is kept. */
+  boolean unkept(int field) {
+    return keeps[field] && UNKEPT.contains(memory.name(field));
   }
 
   /** Whether a field is part of a state. */
