@@ -16,6 +16,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -31,6 +32,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  */
 @Execution(ExecutionMode.CONCURRENT)
 @Timeout(60)
+@Tag("apart")
 class BadSurroundingsTest {
 
   private static final Path CONFIG = Path.of(System.getProperty("islet.root"), "config");

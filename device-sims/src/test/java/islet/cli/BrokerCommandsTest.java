@@ -8,6 +8,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -15,6 +16,7 @@ import org.junit.jupiter.api.io.TempDir;
  * The commands around brokers, accounts and certificates as a user meets them. Judged by exit codes
  * and by what is on disk afterwards.
  */
+@Tag("apart")
 class BrokerCommandsTest {
 
   private static final String SITE =

@@ -15,10 +15,12 @@ import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Judged by the promised exit codes, and that each refusal is a sentence that says what to do. */
+@Tag("apart")
 class ControllerCommandTest {
 
   private static final String SITE =

@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -29,6 +30,7 @@ import org.junit.jupiter.api.io.TempDir;
  * only.
  */
 @Timeout(90)
+@Tag("apart")
 class OwnControllerTest {
 
   private static final Path ROOT = Path.of(System.getProperty("islet.root"));

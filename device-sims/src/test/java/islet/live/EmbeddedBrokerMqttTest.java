@@ -4,11 +4,13 @@ import islet.bench.MqttGround;
 import islet.bench.MqttSemantics;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** The embedded broker through the real port under the suite of MQTT semantics. */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class EmbeddedBrokerMqttTest extends MqttSemantics {
 
   private static EmbeddedBroker broker;

@@ -24,6 +24,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -31,6 +32,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** The embedded broker under the suite of accounts and certificates. */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class EmbeddedBrokerSecurityTest extends WireSecurity {
 
   private static Path secrets = Path.of("");

@@ -17,6 +17,7 @@ import java.nio.file.Files;
 import java.time.Duration;
 import java.util.List;
 import java.util.function.BooleanSupplier;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -25,6 +26,7 @@ import org.junit.jupiter.api.Timeout;
  * which ports answer and which folders are left.
  */
 @Timeout(60)
+@Tag("apart")
 class EmbeddedBrokerTest {
 
   private static final Message NO_WILL = Message.of("", new byte[0], 0, false);

@@ -4,6 +4,7 @@ import islet.bench.MqttGround;
 import islet.bench.MqttSemantics;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
@@ -12,6 +13,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * carries the messages must not change what becomes of them (OASIS MQTT Version 5.0, 6).
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class EmbeddedBrokerWebSocketTest extends MqttSemantics {
 
   private static EmbeddedBroker broker;

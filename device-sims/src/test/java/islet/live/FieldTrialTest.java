@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -17,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
  * less than the clock; the second that a start may take is the long trial's.
  */
 @Timeout(120)
+@Tag("apart")
 class FieldTrialTest {
 
   /** Twice what it takes on two cores of a small server, measured. */

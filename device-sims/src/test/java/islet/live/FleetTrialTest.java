@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -15,6 +16,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * that has time for it.
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class FleetTrialTest {
 
   @TempDir private Path folder = Path.of("");

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import islet.contract.Mode;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -16,6 +17,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * would end the controller.
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class FloodTrialTest {
 
   private static final double SECONDS = 1;

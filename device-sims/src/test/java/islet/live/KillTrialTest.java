@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -11,6 +12,7 @@ import org.junit.jupiter.api.io.TempDir;
  * A short kill trial, judged as {@link KillTrial} says, save that a build server may be too busy
  * for its two seconds; those are the long trial's.
  */
+@Tag("apart")
 class KillTrialTest {
 
   private static final double BOUND_S = 15;

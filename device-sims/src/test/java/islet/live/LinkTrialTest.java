@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -11,6 +12,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** A short link trial, judged as {@link LinkTrial} says. */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class LinkTrialTest {
 
   @TempDir private Path folder = Path.of("");

@@ -18,6 +18,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -26,6 +27,7 @@ import org.junit.jupiter.api.Timeout;
  * which is all that OASIS MQTT Version 5.0, 4.6 (from memory) promises.
  */
 @Timeout(20)
+@Tag("apart")
 class LockstepLinkTest {
 
   private static final Duration SOON = Duration.ofSeconds(10);

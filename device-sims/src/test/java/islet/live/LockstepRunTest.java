@@ -22,6 +22,7 @@ import java.util.List;
 import java.util.OptionalLong;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,6 +34,7 @@ import org.junit.jupiter.api.io.TempDir;
  * found, and a run that goes on to its end without it.
  */
 @Timeout(60)
+@Tag("apart")
 class LockstepRunTest {
 
   private static final Path OUTAGE =

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -12,6 +13,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** A short trial of bad payloads, judged by docs/mqtt.md as {@link MalformedTrial} says. */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class MalformedTrialTest {
 
   @TempDir private Path folder = Path.of("");

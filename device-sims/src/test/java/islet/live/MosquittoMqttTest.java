@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -17,6 +18,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * Docker engine answers and has the image, else the installed program.
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class MosquittoMqttTest extends MqttSemantics {
 
   private static AutoCloseable broker = () -> {};

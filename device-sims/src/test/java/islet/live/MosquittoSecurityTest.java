@@ -16,6 +16,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -26,6 +27,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * certificates. Only ports are changed, and a second listener demands client certificates.
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class MosquittoSecurityTest extends WireSecurity {
 
   /** Where Debian and its kin install it. */

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -16,6 +17,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * long trial's, which needs a machine that has time for it.
  */
 @Execution(ExecutionMode.CONCURRENT)
+@Tag("apart")
 class ReactionTrialTest {
 
   private static final int EDGES = 7;

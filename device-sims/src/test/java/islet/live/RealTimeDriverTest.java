@@ -17,11 +17,13 @@ import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.IntStream;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
 /** Judged by the machine's own clock and by plain arithmetic on a clock set by hand. */
 @Timeout(20)
+@Tag("apart")
 class RealTimeDriverTest {
 
   private static final long START = 1_768_400_000_000_000L;
