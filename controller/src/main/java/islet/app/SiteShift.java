@@ -2,6 +2,7 @@ package islet.app;
 
 import islet.contract.IsoTime;
 import islet.control.SiteSupervisor;
+import islet.executive.Clock;
 import islet.executive.Duty;
 import islet.executive.Notices;
 import islet.executive.journal.BackgroundJournal;
@@ -33,7 +34,7 @@ final class SiteShift implements AutoCloseable {
   private final JournalFolder.Past past;
   private final Journal journal;
   private final FixedCycle cycle;
-  private final WallClock clock = new WallClock();
+  private final Clock clock = WallClock.witnessed();
   private final String tag;
   private final PrintWriter out;
   private final PrintWriter err;

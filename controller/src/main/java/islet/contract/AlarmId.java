@@ -79,9 +79,9 @@ public enum AlarmId {
       "Look at the utility's frequency and at the sync limits."),
   START_TIMEOUT(
       AlarmPriority.HIGH,
-      "The devices did not all report in time after start.",
-      "The supervisor orders nothing until they have; the devices go by what they were last told.",
-      "Look at each device's link. The supervisor goes on by itself once all have reported."),
+      "A device that is needed did not report in time after start.",
+      "The supervisor orders nothing until it has; the devices go by what they were last told.",
+      "Look at each device's link. The supervisor goes on by itself once it is heard."),
   CONTRADICTION(
       AlarmPriority.HIGH,
       "The devices' reports contradict each other.",

@@ -21,6 +21,9 @@ public final class Inputs {
   /** The time of arrival of what has never arrived. */
   public static final long NEVER = Long.MIN_VALUE / 2;
 
+  /** As long as a report proves anything. */
+  private static final long OVERTAKEN_MICROS = 3_000_000;
+
   private RegulatorTelemetry regulator =
       new RegulatorTelemetry(0, 0, 0, 0, 0, 0, 0, 0, 0, ChargeStage.OFF, false, true);
   private InverterTelemetry inverter =
@@ -49,6 +52,8 @@ public final class Inputs {
   private double meterHighestHz;
   private boolean operatorAsks;
   private boolean commandTrouble;
+  private boolean tieUnheeded;
+  private boolean inverterUnheeded;
   private boolean badMessage;
   private boolean journalTrouble;
 
@@ -120,6 +125,22 @@ public final class Inputs {
     return commandTrouble;
   }
 
+  /** Whether the tie has for a while neither taken nor refused what it was ordered. */
+  public boolean tieUnheeded() {
+    return tieUnheeded;
+  }
+
+  /** The same of the inverter. */
+  public boolean inverterUnheeded() {
+    return inverterUnheeded;
+  }
+
+  /** Says which device seems not to be reached by its orders in time. */
+  public void unheeded(boolean tie, boolean inverter) {
+    tieUnheeded = tie;
+    inverterUnheeded = inverter;
+  }
+
   /** Whether messages have lately been dropped because they were not what their topic promises. */
   public boolean badMessage() {
     return badMessage;
@@ -127,18 +148,27 @@ public final class Inputs {
 
   /** Takes the regulator's telemetry. */
   public void take(RegulatorTelemetry telemetry, long arrivedMicros) {
+    if (overtaken(telemetry.at(), regulator.at(), regulatorAt)) {
+      return;
+    }
     regulator = telemetry;
     regulatorAt = arrivedMicros;
   }
 
   /** Takes the inverter's telemetry. */
   public void take(InverterTelemetry telemetry, long arrivedMicros) {
+    if (overtaken(telemetry.at(), inverter.at(), inverterAt)) {
+      return;
+    }
     inverter = telemetry;
     inverterAt = arrivedMicros;
   }
 
   /** Takes the charger's telemetry. */
   public void take(ChargerTelemetry telemetry, long arrivedMicros) {
+    if (overtaken(telemetry.at(), charger.at(), chargerAt)) {
+      return;
+    }
     charger = telemetry;
     chargerAt = arrivedMicros;
   }
@@ -149,6 +179,10 @@ public final class Inputs {
     highestPu = Math.max(highestPu, telemetry.utilityVoltagePu());
     lowestHz = Math.min(lowestHz, telemetry.utilityFrequencyHz());
     highestHz = Math.max(highestHz, telemetry.utilityFrequencyHz());
+    if (overtaken(telemetry.at(), tie.at(), tieAt)) {
+      // What it saw of the utility counts all the same.
+      return;
+    }
     tie = telemetry;
     tieAt = arrivedMicros;
   }
@@ -161,8 +195,20 @@ public final class Inputs {
     meterHighestPu = Math.max(meterHighestPu, telemetry.utilityVoltagePu());
     meterLowestHz = Math.min(meterLowestHz, telemetry.utilityFrequencyHz());
     meterHighestHz = Math.max(meterHighestHz, telemetry.utilityFrequencyHz());
+    if (overtaken(telemetry.at(), meter.at(), meterAt)) {
+      // What it saw of the utility counts all the same.
+      return;
+    }
     meter = telemetry;
     meterAt = arrivedMicros;
+  }
+
+  /**
+   * Whether a report is older by its own date than one that has come before it: on its way it was
+   * overtaken. One that is older by far comes from a device whose clock was set back.
+   */
+  private static boolean overtaken(long at, long newestAt, long newestArrived) {
+    return newestArrived != NEVER && at < newestAt && newestAt - at <= OVERTAKEN_MICROS;
   }
 
   /** Puts an operator's order before the next scan. */

@@ -36,21 +36,25 @@ public final class ModeTable {
               "alarm CONTRADICTION",
               Situation::alarmContradiction)
           .on(
-              "every device reports: tie open, inverter carries the panel",
+              "the devices report: tie open, inverter carries the panel",
               Situation::foundIslanded,
               CARRY)
           .on(
-              "every device reports: tie closed, utility present",
+              "the devices report: tie closed, utility present",
               Situation::foundConnected,
               CONNECTED)
-          .on("every device reports: tie closed, utility gone", Situation::foundLost, OPEN_TIE)
+          .on("the devices report: tie closed, utility gone", Situation::foundLost, OPEN_TIE)
           .on(
               "changeover by hand stands on a dead utility",
               Situation::strandedByHand,
               UNSUPPLIED,
               "alarm SWITCH_BY_HAND",
               Situation::alarmStranded)
-          .on("every device reports: tie open, panel dead", Situation::foundDark, UNSUPPLIED)
+          .on(
+              "inverter silent, panel found live behind the open tie",
+              Situation::foundCarriedAtStart,
+              CARRY)
+          .on("the devices report: tie open, panel dead", Situation::foundDark, UNSUPPLIED)
           .on(
               "tie says closed, but its two sides differ",
               Situation::contactLies,
@@ -233,6 +237,12 @@ public final class ModeTable {
               "begin the power ramp",
               Situation::beginRamp)
           .on(
+              "tie silent, but the utility carries the panel",
+              Situation::servedBehindSilentSwitch,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on(
               "tie not closed in time",
               Situation::closeTimedOut,
               CARRY,
@@ -242,6 +252,18 @@ public final class ModeTable {
           .on(
               "tie closed, utility carries the panels",
               Situation::connectedAgain,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on(
+              "tie closed, inverter not heard of since",
+              Situation::closedUnheard,
+              CONNECTED,
+              "begin the power ramp",
+              Situation::beginRamp)
+          .on(
+              "tie silent, but the utility carries the panel",
+              Situation::servedBehindSilentSwitch,
               CONNECTED,
               "begin the power ramp",
               Situation::beginRamp)

@@ -7,7 +7,7 @@ import islet.contract.Mode;
  * sequence.
  */
 public enum Phase {
-  /** Listening until every device has reported. */
+  /** Listening until every device that is needed has reported. */
   LISTEN(Mode.STARTING),
   /** The tie is closed and the utility carries the panels. */
   CONNECTED(Mode.GRID_PRESENT),

@@ -524,6 +524,10 @@ public final class SiteSupervisor implements Supervisor {
       alarms.lower(AlarmId.TIE_NOT_CLOSED, out);
       alarms.lower(AlarmId.SYNC_TIMEOUT, out);
     }
+    if (situation.openOverdue()) {
+      // Whether it is given up hangs on the link; that it has not opened is known.
+      alarms.raise(AlarmId.TIE_NOT_OPEN, out);
+    }
     if (!situation.strandedByHand()) {
       alarms.lower(AlarmId.SWITCH_BY_HAND, out);
     }

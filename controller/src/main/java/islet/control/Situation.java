@@ -2,8 +2,8 @@ package islet.control;
 
 import islet.contract.AlarmId;
 import islet.contract.InverterState;
-import islet.contract.InverterTelemetry;
 import islet.contract.InverterTrip;
+import islet.contract.Lifetime;
 import islet.contract.TieTelemetry;
 import islet.site.GridProfile.SyncLimits;
 import islet.site.Site;
@@ -77,6 +77,9 @@ final class Situation {
    */
   private static final long LOOKED_AWAY_MICROS = 500_000;
 
+  /** For this part of the start's time-out all devices are waited for (common practice). */
+  private static final double PATIENT_SHARE = 0.5;
+
   private static final long EMPTY_MICROS = 30_000_000;
   private static final long RETRY_MICROS = 30_000_000;
 
@@ -135,6 +138,11 @@ final class Situation {
   /** By the inverter's own clock: since when it has said that it forms nothing. */
   private long deniedSince = Long.MAX_VALUE;
 
+  /** When orders were last seen not to reach the tie, or the inverter, in time. */
+  private long tieUnheededAt = Inputs.NEVER;
+
+  private long inverterUnheededAt = Inputs.NEVER;
+
   private long observedAt = Inputs.NEVER;
   private boolean utilitySideDeadSinceForming;
   private boolean empty;
@@ -184,6 +192,12 @@ final class Situation {
     now = instant;
     boolean lookedAway = observedAt != Inputs.NEVER && now - observedAt > LOOKED_AWAY_MICROS;
     observedAt = now;
+    if (in.tieUnheeded()) {
+      tieUnheededAt = now;
+    }
+    if (in.inverterUnheeded()) {
+      inverterUnheededAt = now;
+    }
     boolean deaf = phase != Phase.LISTEN && cutOff();
     if (enteredAt == Inputs.NEVER || lookedAway || deaf) {
       // Time in which no proof could come is not held against it.
@@ -227,18 +241,21 @@ final class Situation {
 
   /**
    * Remembers whether the utility's side was dead before we formed. With its permit the inverter
-   * may form between two scans, so a voltage that is there while it forms takes nothing back.
+   * may form between two scans, so a voltage that is there while it forms takes nothing back; but a
+   * utility with which we come into step lives by itself.
    */
   private void followUtilitySide() {
-    if (phase == Phase.CONNECTED
-        || phase == Phase.UNLOAD_TIE
-        || phase == Phase.OPEN_TIE
-        || phase == Phase.UNSUPPLIED) {
-      if (in.lowestPu() < DEAD_PU) {
-        utilitySideDeadSinceForming = true;
-      } else if (!forming()) {
-        utilitySideDeadSinceForming = false;
+    boolean dead = in.lowestPu() < DEAD_PU;
+    switch (phase) {
+      case CONNECTED, UNLOAD_TIE, OPEN_TIE, UNSUPPLIED, CLOSE_TIE -> {
+        if (dead) {
+          utilitySideDeadSinceForming = true;
+        } else if (!forming()) {
+          utilitySideDeadSinceForming = false;
+        }
       }
+      case SYNCHRONISE -> utilitySideDeadSinceForming &= dead;
+      case LISTEN, FORM, CARRY, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON -> {}
     }
   }
 
@@ -300,6 +317,8 @@ final class Situation {
     closedSince = memory.instant("closed", closedSince);
     openSince = memory.instant("open", openSince);
     deniedSince = memory.instant("denied", deniedSince);
+    tieUnheededAt = memory.instant("tie unheeded", tieUnheededAt);
+    inverterUnheededAt = memory.instant("inverter unheeded", inverterUnheededAt);
     observedAt = memory.instant("observed", observedAt);
     foreignSeen = memory.flag("foreign seen", foreignSeen);
     utilitySideDeadSinceForming = memory.flag("side dead", utilitySideDeadSinceForming);
@@ -342,6 +361,20 @@ final class Situation {
         && (!site.arrangement().hasCharger() || fresh(in.chargerAt()))
         && fresh(in.meterAt())
         && battery.known();
+  }
+
+  /**
+   * Whether enough is known to go on: every device reports; or one has not for so long that it is
+   * gone on without those that only charge, and without an inverter or a meter for which the other
+   * witnesses speak. Never without the switch.
+   */
+  private boolean ready() {
+    return allReport()
+        || (timedOut(PATIENT_SHARE * timeouts.startS())
+            && switchHeard()
+            && battery.known()
+            && battery.voices() > 0
+            && (fresh(in.inverterAt()) || fresh(in.meterAt())));
   }
 
   private boolean switchHeard() {
@@ -501,6 +534,10 @@ final class Situation {
     return carriedInSilence() && !empty;
   }
 
+  boolean foundCarriedAtStart() {
+    return ready() && foundCarried();
+  }
+
   /**
    * The tie is silent, but the inverter carries the panel, which its wired interlock allows behind
    * an open tie only.
@@ -513,15 +550,15 @@ final class Situation {
   }
 
   boolean contradiction() {
-    return tied && allReport() && closed() && forming();
+    return tied && ready() && closed() && forming();
   }
 
   boolean foundIslanded() {
-    return allReport() && open() && forming();
+    return ready() && open() && forming();
   }
 
   boolean foundConnected() {
-    return allReport() && closed() && !sidesDiffer() && grid.present() && keptApart();
+    return ready() && closed() && !sidesDiffer() && grid.present() && keptApart();
   }
 
   /**
@@ -533,7 +570,7 @@ final class Situation {
   }
 
   boolean foundLost() {
-    return !byHand && allReport() && closed() && grid.lost();
+    return !byHand && ready() && closed() && grid.lost();
   }
 
   /** The loads hang on a dead utility, and only a person can move them. */
@@ -547,10 +584,13 @@ final class Situation {
   }
 
   boolean foundDark() {
-    return allReport() && open() && !forming();
+    return ready() && open() && seenNotForming();
   }
 
-  /** It still listens: not every device has reported in time. Nothing is at stake in waiting. */
+  /**
+   * It still listens: a device that is needed has not reported in time. Nothing is at stake in
+   * waiting.
+   */
   boolean startTimedOut() {
     return phase == Phase.LISTEN && timedOut(timeouts.startS());
   }
@@ -567,7 +607,8 @@ final class Situation {
   }
 
   boolean tieOpened() {
-    return open() || carriedBehindSilentTie();
+    // Not by what it said before it closed, which others have belied since.
+    return (open() && !servedLaterThanSaid(0)) || carriedBehindSilentTie();
   }
 
   boolean utilityLost() {
@@ -636,7 +677,7 @@ final class Situation {
 
   private boolean mayLeave() {
     // Whom the tie does not hear cannot have it opened, and would end in HELD for nothing.
-    return !byHand && closed() && !empty && inverterAble() && !standby.down();
+    return !byHand && closed() && !empty && inverterRuns() && !standby.down();
   }
 
   boolean provenOpen() {
@@ -704,15 +745,31 @@ final class Situation {
   }
 
   /**
-   * The tie itself has said, of a time at which it should long have been open, that it is still
-   * closed; or it has said nothing of that time for so long that its link must be lost. A report
-   * from before that a slow link brings later tells nothing.
+   * The tie itself has said, of a time at which it should long have been open and with no order
+   * unanswered, that it is still closed; or it has said nothing of that time for so long that its
+   * link must be lost. A report from before that a slow link brings later tells nothing.
    */
   boolean openTimedOut() {
-    long micros = GridQualification.micros(timeouts.openS());
-    return timedOut(timeouts.openS())
-        && (in.tie().at() - enteredAt > micros / 2
-            || timedOut(timeouts.openS() + site.supervision().linkTimeoutS()));
+    return toldInVain(timeouts.openS());
+  }
+
+  /** The tie says, of a time at which it should long have been open, that it is closed. */
+  boolean openOverdue() {
+    return phase == Phase.OPEN_TIE
+        && timedOut(timeouts.openS())
+        && closed()
+        && saidSinceTold(timeouts.openS());
+  }
+
+  private boolean toldInVain(double seconds) {
+    return timedOut(seconds)
+        && ((saidSinceTold(seconds) && longSince(tieUnheededAt, seconds))
+            || timedOut(seconds + site.supervision().linkTimeoutS()));
+  }
+
+  /** The switch has reported of a time at which it should long have moved. */
+  private boolean saidSinceTold(double seconds) {
+    return in.tie().at() - enteredAt > GridQualification.micros(seconds) / 2;
   }
 
   boolean tieClosedAgain() {
@@ -736,8 +793,17 @@ final class Situation {
     return fresh(in.inverterAt()) && in.inverter().state() != InverterState.FAULT;
   }
 
+  /**
+   * Counts from when the order has come, which a bad link may delay by no more than its time-out.
+   */
   boolean formTimedOut() {
-    return timedOut(timeouts.formS());
+    return timedOut(timeouts.formS())
+        && (longSince(inverterUnheededAt, timeouts.formS())
+            || timedOut(timeouts.formS() + site.supervision().linkTimeoutS()));
+  }
+
+  private boolean longSince(long instant, double seconds) {
+    return now - instant > GridQualification.micros(seconds);
   }
 
   boolean notFormingForLong() {
@@ -826,7 +892,7 @@ final class Situation {
   }
 
   boolean closedButForming() {
-    return formsBehindClosedTie() && closeTimedOut();
+    return formsBehindClosedTie() && closeOverdue();
   }
 
   /**
@@ -834,19 +900,62 @@ final class Situation {
    * closed tie its wired interlock lets it follow. To open the tie again would prove nothing.
    */
   boolean closedUnheard() {
-    return tied && closed() && !sidesDiffer() && grid.present() && closeTimedOut();
+    return tied && closed() && !sidesDiffer() && grid.present() && closeOverdue();
   }
 
-  boolean closeTimedOut() {
+  private boolean closeOverdue() {
     return timedOut(timeouts.closeS());
   }
 
+  /**
+   * As {@link #openTimedOut}, of a switch that was told to close; nor while somebody has seen later
+   * than it spoke that the utility carries the panel, nor while others still tell of the time
+   * before it said closed.
+   */
+  boolean closeTimedOut() {
+    return toldInVain(timeouts.closeS())
+        && !servedLaterThanSaid(0)
+        && (!closed() || timedOut(timeouts.closeS() + site.supervision().linkTimeoutS()));
+  }
+
   private boolean panelDead() {
-    InverterTelemetry i = in.inverter();
-    return fresh(in.tieAt())
-        && in.tie().islandVoltagePu() < DEAD_PU
+    InverterState state = in.inverter().state();
+    boolean idle =
+        fresh(in.inverterAt())
+            ? state == InverterState.OFF || state == InverterState.FAULT
+            : idleInSilence();
+    return fresh(in.tieAt()) && in.tie().islandVoltagePu() < DEAD_PU && idle;
+  }
+
+  /**
+   * The inverter is not heard, but the meter too sees the panel dead, and any order to form is over
+   * that may still have been on its way when the last was OFF.
+   */
+  private boolean idleInSilence() {
+    boolean orderedOff =
+        phase == Phase.CLOSE_ON_DEAD_PANEL
+            || (phase == Phase.UNSUPPLIED
+                && now - enteredAt
+                    > GridQualification.micros(site.supervision().commandLifetimeS())
+                        + Lifetime.MOST_AHEAD_MICROS);
+    return orderedOff && fresh(in.meterAt()) && in.meter().criticalVoltagePu() < DEAD_PU;
+  }
+
+  /**
+   * The inverter says, later than the switch has said anything, that it does not form, and the
+   * panel lives: then the utility carries it.
+   */
+  boolean servedBehindSilentSwitch() {
+    return closeOverdue() && servedLaterThanSaid(OUTDATED_MICROS);
+  }
+
+  private boolean servedLaterThanSaid(long byMicros) {
+    return switched
         && fresh(in.inverterAt())
-        && (i.state() == InverterState.OFF || i.state() == InverterState.FAULT);
+        && !forming()
+        && panelPu() >= ALIVE_PU
+        && grid.present()
+        && in.inverter().at() - in.tie().at() > byMicros;
   }
 
   boolean mayCloseOnDeadPanel() {
@@ -913,8 +1022,13 @@ final class Situation {
 
   void alarmNotForming() {
     alarms.raise(AlarmId.INVERTER_NOT_FORMING, out);
-    failedStarts++;
-    retryAt = now + RETRY_MICROS;
+    if (in.inverterUnheeded()) {
+      // It was not the inverter that failed, and the link may soon be back.
+      retryAt = now + nextWordMicros();
+    } else {
+      failedStarts++;
+      retryAt = now + RETRY_MICROS;
+    }
   }
 
   void alarmSync() {
@@ -924,7 +1038,12 @@ final class Situation {
 
   void alarmNotClosed() {
     alarms.raise(AlarmId.TIE_NOT_CLOSED, out);
-    retryAt = now + RETRY_MICROS;
+    retryAt = now + (in.tieUnheeded() ? nextWordMicros() : RETRY_MICROS);
+  }
+
+  /** Every device is told anew what it shall do twice in every link time-out. */
+  private long nextWordMicros() {
+    return GridQualification.micros(site.supervision().linkTimeoutS() / 2);
   }
 
   void beginRamp() {
@@ -1008,7 +1127,7 @@ final class Situation {
    * wired interlock allows behind an open tie only, that is the newer news.
    */
   boolean tieClosedByContact() {
-    return switchClosed() && !(tied && forming() && saidLater(0));
+    return servedLaterThanSaid(0) || (switchClosed() && !(tied && forming() && saidLater(0)));
   }
 
   /** How often in a row the island has ended by overload. */

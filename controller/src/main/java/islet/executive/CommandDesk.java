@@ -53,6 +53,9 @@ final class CommandDesk {
     long seq;
     boolean answered = true;
     boolean refused;
+
+    /** Since when it has neither taken nor refused what it was sent. */
+    long unheededSince = Long.MAX_VALUE;
   }
 
   private final Topics topics;
@@ -300,6 +303,7 @@ final class CommandDesk {
 
   private Sent next(Device device, long now) {
     Sent s = sent[device.ordinal()];
+    s.unheededSince = Math.min(s.unheededSince, now);
     s.at = now;
     s.seq++;
     s.answered = false;
@@ -325,9 +329,15 @@ final class CommandDesk {
     }
     s.answered = true;
     switch (result) {
-      case ACCEPTED, DONE -> s.refused = false;
+      case ACCEPTED, DONE -> {
+        s.refused = false;
+        s.unheededSince = Long.MAX_VALUE;
+      }
       case REFUSED, EXPIRED -> {
         s.refused = true;
+        if (result == AckResult.REFUSED) {
+          s.unheededSince = Long.MAX_VALUE;
+        }
         LOG.info("{} {} command {}: {}", device, result, command, reason);
       }
     }
@@ -336,6 +346,14 @@ final class CommandDesk {
   /** A device has come back and may have forgotten everything: its orders are sent again. */
   void back(Device device) {
     sent[device.ordinal()].at = Long.MIN_VALUE / 2;
+  }
+
+  /**
+   * Whether a device's orders seem not to come to it in time: for longer than an answer takes it
+   * has neither taken nor refused one.
+   */
+  boolean unheeded(Device device, long now) {
+    return now - sent[device.ordinal()].unheededSince > ANSWER_MICROS;
   }
 
   /** Whether a device refuses or does not answer. */

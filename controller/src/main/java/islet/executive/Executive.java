@@ -39,6 +39,7 @@ import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.LongAdder;
+import java.util.function.ToLongFunction;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -55,6 +56,12 @@ public final class Executive implements Port.Listener {
 
   /** So long a disk may take before an order is answered without it, microseconds. */
   private static final long DISK_MICROS = 2_000_000;
+
+  private static final String MACHINE_TIME = "machine's time";
+  private static final String FORMER_TIME = "former time";
+  private static final String JUMPED =
+      "the machine's clock has jumped, and no device's report bears it out";
+  private static final String BORNE_OUT = "the machine's clock agrees again";
 
   private static final String NOT_KEPT =
       "in force, but the journal cannot be written: it will not outlive a restart";
@@ -106,6 +113,7 @@ public final class Executive implements Port.Listener {
   private long badMessages;
   private long nextBadWord = Inputs.NEVER;
   private int hasty;
+  private boolean disputed;
   private final LongAdder unheard = new LongAdder();
   private Mode toldMode = Mode.STARTING;
   private boolean stateTold;
@@ -166,11 +174,13 @@ public final class Executive implements Port.Listener {
     handle(
         Device.REGULATOR,
         RegulatorTelemetry.LAYOUT,
+        RegulatorTelemetry::at,
         t -> in.take(t, clock.micros()),
         () -> in.take(in.regulator(), Inputs.NEVER));
     handle(
         Device.INVERTER,
         InverterTelemetry.LAYOUT,
+        InverterTelemetry::at,
         t -> {
           urgency.heard(in.inverter(), t);
           in.take(t, clock.micros());
@@ -179,11 +189,13 @@ public final class Executive implements Port.Listener {
     handle(
         Device.CHARGER,
         ChargerTelemetry.LAYOUT,
+        ChargerTelemetry::at,
         t -> in.take(t, clock.micros()),
         () -> in.take(in.charger(), Inputs.NEVER));
     handle(
         Device.TIE,
         TieTelemetry.LAYOUT,
+        TieTelemetry::at,
         t -> {
           urgency.heard(in.tie(), t);
           in.take(t, clock.micros());
@@ -192,6 +204,7 @@ public final class Executive implements Port.Listener {
     handle(
         Device.METER,
         MeterTelemetry.LAYOUT,
+        MeterTelemetry::at,
         t -> {
           long now = clock.micros();
           urgency.heard(in.meter(), t, now - in.tieAt() > HEARD_MICROS);
@@ -237,8 +250,16 @@ public final class Executive implements Port.Listener {
     void take(T message);
   }
 
-  private <T> void handle(Device device, Layout<T> layout, Taker<T> taker, Runnable lost) {
-    handlers.put(topics.of(device, Kind.TELEMETRY), m -> taker.take(layout.decode(m.payload())));
+  private <T> void handle(
+      Device device, Layout<T> layout, ToLongFunction<T> at, Taker<T> taker, Runnable lost) {
+    handlers.put(
+        topics.of(device, Kind.TELEMETRY),
+        m -> {
+          T report = layout.decode(m.payload());
+          // Before anybody asks what time it is.
+          clock.heard(at.applyAsLong(report));
+          taker.take(report);
+        });
     handlers.put(
         topics.of(device, Kind.ONLINE),
         m -> {
@@ -364,16 +385,29 @@ public final class Executive implements Port.Listener {
     }
   }
 
+  /** An order may have waited for its scan longer than it lives: behind others, or in a pause. */
+  private void dropWhatIsOver(long now) {
+    while (!waiting.isEmpty() && isOver(waiting.element().command(), now)) {
+      turnDown(waiting.remove(), AckResult.EXPIRED, Lifetime.OVER_REASON);
+    }
+  }
+
+  private static boolean isOver(SupervisorCommand order, long now) {
+    return Lifetime.of(now, order.at(), order.lifetimeS()) == Lifetime.OVER;
+  }
+
   /** One scan: input image, logic, output image. */
   public void scan() {
     long now = clock.micros();
     hasty = 0;
+    dropWhatIsOver(now);
     Asked asked = waiting.poll();
     if (asked != null) {
       in.ask(asked.command());
       notes.ordered(asked.command(), now);
     }
     in.commandTrouble(desk.trouble(now));
+    in.unheeded(desk.unheeded(Device.TIE, now), desk.unheeded(Device.INVERTER, now));
     in.badMessage(now < badUntil);
     in.journalTrouble(notes.failing());
     supervisor.scan(in, now, out);
@@ -386,6 +420,7 @@ public final class Executive implements Port.Listener {
     if (asked != null) {
       unanswered.add(new Heeded(asked, out.refusal, ticket, now));
     }
+    tellDispute();
     if (!announced.isEmpty() && port.connected()) {
       tellAnnounced(now);
     }
@@ -572,6 +607,19 @@ public final class Executive implements Port.Listener {
    */
   public void announce(String kind, String from, String to, String reason) {
     announced.add(new Event(0, 0, kind, from, to, reason));
+  }
+
+  /** Says when the machine's clock is not believed, and when it is again. */
+  private void tellDispute() {
+    boolean disputes = clock.disputedMicros() != 0;
+    if (disputes != disputed) {
+      disputed = disputes;
+      announce(
+          "clock",
+          disputes ? MACHINE_TIME : FORMER_TIME,
+          disputes ? FORMER_TIME : MACHINE_TIME,
+          disputes ? JUMPED : BORNE_OUT);
+    }
   }
 
   private void tellAnnounced(long now) {

@@ -233,10 +233,10 @@ class AlarmStoriesTest {
     story(
         AlarmId.START_TIMEOUT,
         t -> {},
-        t -> t.meterSilent = true,
+        t -> t.tieSilent = true,
         31,
         t -> {
-          t.meterSilent = false;
+          t.tieSilent = false;
           t.until(Phase.CONNECTED, 0.2);
         });
     story(

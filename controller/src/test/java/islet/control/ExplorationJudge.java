@@ -154,7 +154,13 @@ final class ExplorationJudge {
     require(Field.heard(f.tieAge), "closes a switch that is not heard");
     require(inBand == Held.LONG, "closes before the utility has held its band for the delay");
     if (tied) {
-      boolean dead = f.panelPu < DEAD_PU && Field.heard(f.inverterAge) && !f.forming();
+      // For an inverter that is not heard the meter must say the same, and nobody may tell it to
+      // form.
+      boolean idle =
+          Field.heard(f.inverterAge)
+              ? !f.forming()
+              : Field.heard(f.meterAge) && !ordersForming(out);
+      boolean dead = f.panelPu < DEAD_PU && idle;
       require(!f.contactClosed, "closes a tie that says closed");
       require(dead || inStep(f), "closes out of step onto a live panel");
     }

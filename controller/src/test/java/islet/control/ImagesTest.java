@@ -66,6 +66,49 @@ class ImagesTest {
     assertEquals(60.1, in.meterHighestHz());
   }
 
+  private void tieSays(long at, boolean closed, double pu, long arrived) {
+    in.take(
+        new TieTelemetry(0, at, closed, true, pu, 60, 1, 60, 0, TieTrip.NONE, false, false),
+        arrived);
+  }
+
+  /** A report proves something for 3 s; what is older than that comes from a clock set back. */
+  @Test
+  void aReportThatALaterOneHasOvertakenIsNoNews() {
+    tieSays(10_000_000, true, 1, 11_000_000);
+    in.scanned();
+    tieSays(7_000_000, false, 0.5, 12_000_000);
+    assertTrue(in.tie().closed());
+    assertEquals(11_000_000, in.tieAt());
+    assertEquals(0.5, in.lowestPu(), "what it saw of the utility counts");
+    tieSays(6_999_999, false, 1, 13_000_000);
+    assertFalse(in.tie().closed());
+    assertEquals(13_000_000, in.tieAt());
+    in.take(in.tie(), Inputs.NEVER);
+    tieSays(6_500_000, true, 1, 14_000_000);
+    assertTrue(in.tie().closed(), "after silence everything is news");
+    in.take(
+        new InverterTelemetry(
+            0, 9, 1, 0, 0, 1, 60, InverterState.FORMING, InverterTrip.NONE, false, false),
+        20);
+    in.take(
+        new InverterTelemetry(
+            0, 8, 2, 0, 0, 1, 60, InverterState.OFF, InverterTrip.NONE, false, false),
+        21);
+    assertEquals(InverterState.FORMING, in.inverter().state());
+    in.take(new MeterTelemetry(0, 9, 1, 60, 0, 0, 0, 1, 50, 0, 25, "", false), 20);
+    in.scanned();
+    in.take(new MeterTelemetry(0, 8, 0.4, 60, 0, 0, 0, 1, 51, 0, 25, "", false), 21);
+    assertEquals(50, in.meter().batteryVoltageV());
+    assertEquals(0.4, in.meterLowestPu());
+    in.take(new RegulatorTelemetry(0, 9, 50, 25, 0, 0, 0, 0, 0, ChargeStage.BULK, true, false), 20);
+    in.take(new RegulatorTelemetry(0, 8, 51, 25, 0, 0, 0, 0, 0, ChargeStage.OFF, true, false), 21);
+    assertEquals(ChargeStage.BULK, in.regulator().stage());
+    in.take(new ChargerTelemetry(0, 9, 50, 25, 0, 0, 0, 0, ChargeStage.BULK, true, false), 20);
+    in.take(new ChargerTelemetry(0, 8, 50, 25, 0, 0, 0, 0, ChargeStage.OFF, true, false), 21);
+    assertEquals(ChargeStage.BULK, in.charger().stage());
+  }
+
   @Test
   void eachDevicesLastWordStandsWithItsArrival() {
     assertEquals(Inputs.NEVER, in.chargerAt());

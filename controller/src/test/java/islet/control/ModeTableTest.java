@@ -67,23 +67,35 @@ class ModeTableTest {
         });
     story(
         LISTEN,
-        "every device reports: tie open, inverter carries the panel",
+        "the devices report: tie open, inverter carries the panel",
         s -> {
           s.tieClosed = false;
           s.inverter = InverterState.FORMING;
           s.until(CARRY, 1);
         });
-    story(LISTEN, "every device reports: tie closed, utility present", s -> s.until(CONNECTED, 1));
+    story(LISTEN, "the devices report: tie closed, utility present", s -> s.until(CONNECTED, 1));
     story(
         LISTEN,
-        "every device reports: tie closed, utility gone",
+        "the devices report: tie closed, utility gone",
         s -> {
           s.utilityPu = 0;
           s.until(OPEN_TIE, 1);
         });
     story(
         LISTEN,
-        "every device reports: tie open, panel dead",
+        "inverter silent, panel found live behind the open tie",
+        s -> {
+          s.tieClosed = false;
+          s.utilityPu = 0;
+          s.inverter = InverterState.FORMING;
+          s.inverterSilent = true;
+          s.seconds(15);
+          assertEquals(LISTEN, s.phase());
+          s.until(CARRY, 0.3);
+        });
+    story(
+        LISTEN,
+        "the devices report: tie open, panel dead",
         s -> {
           s.tieClosed = false;
           s.utilityPu = 0;
@@ -541,6 +553,14 @@ class ModeTableTest {
         });
     story(
         CLOSE_TIE,
+        "tie silent, but the utility carries the panel",
+        s -> {
+          s.closing().tieSilent = true;
+          s.tieClosed = true;
+          s.until(CONNECTED, 0.8);
+        });
+    story(
+        CLOSE_TIE,
         "tie not closed in time",
         s -> s.closing().until(CARRY, s.site.supervision().timeouts().closeS() + 0.2));
     story(
@@ -550,6 +570,26 @@ class ModeTableTest {
           s.closingOnDeadPanel().tieClosed = true;
           s.inverter = InverterState.OFF;
           s.until(CONNECTED, 0.1);
+        });
+    story(
+        CLOSE_ON_DEAD_PANEL,
+        "tie closed, inverter not heard of since",
+        s -> {
+          s.dark().inverterSilent = true;
+          s.utilityPu = 1;
+          s.tieObeys = false;
+          s.until(CLOSE_ON_DEAD_PANEL, 310);
+          s.tieClosed = true;
+          s.until(CONNECTED, s.site.supervision().timeouts().closeS() + 0.2);
+        });
+    story(
+        CLOSE_ON_DEAD_PANEL,
+        "tie silent, but the utility carries the panel",
+        s -> {
+          s.closingOnDeadPanel().tieSilent = true;
+          s.tieClosed = true;
+          s.inverter = InverterState.OFF;
+          s.until(CONNECTED, 0.8);
         });
     story(
         CLOSE_ON_DEAD_PANEL,
@@ -670,11 +710,21 @@ class ModeTableTest {
   @Test
   void aStartGoesOnAsSoonAsTheLastDeviceReports() {
     FakeSite site = new FakeSite(SITE);
-    site.meterSilent = true;
+    site.tieSilent = true;
     site.seconds(600);
     assertEquals(LISTEN, site.phase());
-    site.meterSilent = false;
+    site.tieSilent = false;
     site.until(CONNECTED, 0.1);
+  }
+
+  /** Of the demo site's 30 s for a start. */
+  @Test
+  void aStartWaitsForADeviceThatItCanDoWithoutForHalfOfItsTime() {
+    FakeSite site = new FakeSite(SITE);
+    site.regulatorSilent = true;
+    site.seconds(15);
+    assertEquals(LISTEN, site.phase());
+    site.until(CONNECTED, 0.3);
   }
 
   @Test

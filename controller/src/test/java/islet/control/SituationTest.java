@@ -72,8 +72,12 @@ class SituationTest {
 
   // What is asked at the start.
 
-  private static Asked needsEveryReport(Asked asked) {
-    return asked
+  private static final long PATIENCE = 15 * SECOND;
+
+  /** For half of the start's time-out everybody is waited for. */
+  private static Asked needsEveryReport(
+      Site site, Consumer<Scene> base, Predicate<Situation> question) {
+    return yes(site, base.andThen(s -> entered(s, PATIENCE)), question)
         .not("regulator silent", s -> s.regulatorAge = STALE)
         .not("meter silent", s -> s.meterAge = STALE)
         .not("inverter silent", s -> s.inverterAge = STALE)
@@ -84,10 +88,26 @@ class SituationTest {
         .still("all three seconds ago", s -> s.tieAge = s.inverterAge = OLDEST);
   }
 
+  /** Then it goes on without who only charges, and without one of two witnesses. */
+  private static Asked goesOnWithout(
+      Site site, Consumer<Scene> base, Predicate<Situation> question) {
+    return yes(site, base.andThen(s -> entered(s, PATIENCE + 1)), question)
+        .still("regulator silent", s -> s.regulatorAge = STALE)
+        .still("meter silent", s -> s.meterAge = STALE)
+        .not("tie silent", s -> s.tieAge = STALE)
+        .not("charge unknown", s -> s.volts = s.soc = -1)
+        .not("no witness", s -> s.inverterAge = s.meterAge = STALE);
+  }
+
+  private static void entered(Scene s, long ago) {
+    s.before.with("entered", NOW - ago);
+  }
+
   @Test
   void reportsContradictWhenTheInverterFormsBehindAClosedTie() {
-    Asked asked = yes(TIED, s -> s.contactClosed = true, Situation::contradiction);
-    needsEveryReport(asked)
+    goesOnWithout(TIED, s -> s.contactClosed = true, Situation::contradiction)
+        .not("the inverter's word is old", s -> s.inverterAge = STALE);
+    needsEveryReport(TIED, s -> s.contactClosed = true, Situation::contradiction)
         .still("synchronising forms too", s -> s.inverter = InverterState.SYNCHRONISING)
         .not("open", s -> s.contactClosed = false)
         .not("follows", s -> s.inverter = InverterState.FOLLOWING)
@@ -98,18 +118,29 @@ class SituationTest {
 
   @Test
   void anIslandIsFoundWhenAllReportATieOpenAndAnInverterForming() {
-    needsEveryReport(yes(TIED, s -> {}, Situation::foundIslanded))
+    goesOnWithout(TIED, s -> {}, Situation::foundIslanded)
+        .not("nobody says that it forms", s -> s.inverterAge = STALE);
+    yes(TIED, s -> s.inverterAge = STALE, Situation::foundCarriedAtStart)
+        .not("everybody is waited for", s -> entered(s, PATIENCE))
+        .not("closed", s -> s.contactClosed = true)
+        .not("dead", s -> s.panelPu = s.criticalPu = 0)
+        .not("empty", s -> s.soc = 0.1);
+    needsEveryReport(TIED, s -> {}, Situation::foundIslanded)
         .not("closed", s -> s.contactClosed = true)
         .not("does not form", s -> s.inverter = InverterState.OFF);
-    yes(AUTOMATIC, s -> {}, Situation::foundIslanded)
+    yes(AUTOMATIC, s -> entered(s, PATIENCE), Situation::foundIslanded)
         .not("its charger silent", s -> s.chargerAge = STALE);
+    yes(AUTOMATIC, s -> entered(s, PATIENCE + 1), Situation::foundIslanded)
+        .still("its charger silent", s -> s.chargerAge = STALE);
     yes(SWITCHLESS, s -> {}, Situation::foundIslanded)
         .still("no switch is waited for", s -> s.tieAge = STALE);
   }
 
   @Test
   void aConnectionIsFoundWhenAllReportATieClosedAndAUtilityPresent() {
-    needsEveryReport(yes(TIED, Scene::connected, Situation::foundConnected))
+    goesOnWithout(TIED, Scene::connected, Situation::foundConnected)
+        .still("behind a closed tie it follows", s -> s.inverterAge = STALE);
+    needsEveryReport(TIED, Scene::connected, Situation::foundConnected)
         .not("open", s -> s.contactClosed = false)
         .not("utility gone", s -> s.grid = GridState.GONE)
         .not("utility unknown", s -> s.grid = GridState.UNKNOWN)
@@ -147,7 +178,9 @@ class SituationTest {
           s.connected();
           s.grid = GridState.GONE;
         };
-    needsEveryReport(yes(TIED, lost, Situation::foundLost))
+    goesOnWithout(TIED, lost, Situation::foundLost)
+        .still("the tie sees it", s -> s.inverterAge = STALE);
+    needsEveryReport(TIED, lost, Situation::foundLost)
         .still("out of limits", s -> s.grid = GridState.OUT)
         .not("open", s -> s.contactClosed = false)
         .not("present", s -> s.grid = GridState.RETURNING)
@@ -172,7 +205,15 @@ class SituationTest {
 
   @Test
   void darknessIsFoundWhenTheTieIsOpenAndNobodyForms() {
-    needsEveryReport(yes(TIED, Scene::dark, Situation::foundDark))
+    goesOnWithout(TIED, Scene::dark, Situation::foundDark)
+        .still("tie and meter see it", s -> s.inverterAge = STALE)
+        .not(
+            "not heard, and both see the panel live",
+            s -> {
+              s.inverterAge = STALE;
+              s.panelPu = s.criticalPu = 0.1;
+            });
+    needsEveryReport(TIED, Scene::dark, Situation::foundDark)
         .not("closed", s -> s.contactClosed = true)
         .not("forms", s -> s.inverter = InverterState.FORMING);
   }
@@ -492,6 +533,8 @@ class SituationTest {
   @Test
   void onRequestTheUtilityIsLeftByWhoCanCarry() {
     yes(TIED, wantsToLeave(), Situation::mayLeaveAsAsked)
+        .not("the inverter does not run yet", s -> s.inverter = InverterState.OFF)
+        .not("it starts", s -> s.inverter = InverterState.STARTING)
         .not("not asked", s -> s.before.with("island asked", false))
         .not("battery empty", SituationTest::empty)
         .not("not closed", s -> s.contactClosed = false)
@@ -670,10 +713,10 @@ class SituationTest {
   void whetherTheLineWasDeadBeforeFormingIsSeenInTheStepsBeforeIt(Phase phase) {
     boolean follows =
         switch (phase) {
-          case CONNECTED, UNLOAD_TIE, OPEN_TIE, UNSUPPLIED -> true;
-          case LISTEN, FORM, CARRY, SYNCHRONISE, CLOSE_TIE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON ->
-              false;
+          case CONNECTED, UNLOAD_TIE, OPEN_TIE, UNSUPPLIED, CLOSE_TIE -> true;
+          case LISTEN, FORM, CARRY, SYNCHRONISE, CLOSE_ON_DEAD_PANEL, WAIT_FOR_PERSON -> false;
         };
+    boolean inStep = phase == Phase.SYNCHRONISE;
     Scene dead = new Scene(TIED).connected();
     dead.before.with("phase", phase);
     dead.lowestPu = 0.09; // between two scans, and back already
@@ -681,9 +724,12 @@ class SituationTest {
     Scene alive = new Scene(TIED).connected();
     alive.before.with("phase", phase).with("side dead", true);
     alive.lowestPu = 0.1;
-    assertEquals(!follows, flag(alive.observed(), "side dead"));
+    assertEquals(!follows && !inStep, flag(alive.observed(), "side dead"));
     alive.inverter = InverterState.FORMING;
-    assertTrue(flag(alive.observed(), "side dead"), "a voltage while it forms may be our own");
+    assertEquals(
+        !inStep,
+        flag(alive.observed(), "side dead"),
+        "a voltage while it forms may be our own, but not one that it has come into step with");
   }
 
   @Test
@@ -801,9 +847,32 @@ class SituationTest {
     needsLeaveToReturn(yes(TIED, Scene::darkButForTheUtility, Situation::mayCloseOnDeadPanel))
         .still("tripped", s -> s.inverter = InverterState.FAULT)
         .not("forms", s -> s.inverter = InverterState.FORMING)
-        .not("inverter not heard", s -> s.inverterAge = STALE)
+        .still("inverter not heard, the meter sees it too", s -> s.inverterAge = STALE)
         .not("panel at a tenth", s -> s.panelPu = 0.1)
         .still("below", s -> s.panelPu = 0.09);
+    // An order to form lives for 3 s, and may be dated 2 s ahead.
+    yes(
+            TIED,
+            s -> {
+              s.darkButForTheUtility();
+              s.inverterAge = STALE;
+              entered(s, 5 * SECOND + 1);
+            },
+            Situation::mayCloseOnDeadPanel)
+        .not("an order to form may still live", s -> entered(s, 5 * SECOND))
+        .not("meter not heard", s -> s.meterAge = STALE)
+        .not("the meter sees the panel live", s -> s.criticalPu = 0.1)
+        .not("the tie sees the panel live", s -> s.panelPu = 0.1)
+        .not("somewhere else", s -> s.before.with("phase", Phase.CARRY));
+    yes(
+            TIED,
+            s -> {
+              s.darkButForTheUtility();
+              s.inverterAge = STALE;
+              s.before.with("phase", Phase.CLOSE_ON_DEAD_PANEL).with("entered", NOW);
+            },
+            Situation::mayClose)
+        .not("the meter sees the panel live", s -> s.criticalPu = 0.1);
     assertFalse(
         new Asked(BY_HAND, Scene::darkButForTheUtility, Situation::mayCloseOnDeadPanel)
             .answer(s -> {}));
@@ -844,6 +913,132 @@ class SituationTest {
         .not("gone", s -> s.grid = GridState.GONE);
   }
 
+  /** The tie has said open; half a second later the inverter does not form, and the panel lives. */
+  private static void servedUnsaid(Scene s) {
+    s.connected();
+    s.contactClosed = false;
+    s.tieAge = SECOND / 2 + 1;
+    s.before.with("phase", Phase.CLOSE_TIE).with("entered", NOW - SECOND - 1);
+  }
+
+  @Test
+  void theUtilityCarriesAPanelThatLivesWhenNobodyForms() {
+    yes(TIED, SituationTest::servedUnsaid, Situation::servedBehindSilentSwitch)
+        .still("the tie not heard at all", s -> s.tieAge = STALE)
+        .not("the tie has spoken since", s -> s.tieAge = SECOND / 2)
+        .not("still in time", s -> entered(s, SECOND))
+        .not("the inverter forms", s -> s.inverter = InverterState.FORMING)
+        .not("the inverter is not heard", s -> s.inverterAge = STALE)
+        .not("the panel is dead", s -> shares(s, 1, 0))
+        .not("no utility", s -> s.grid = GridState.GONE);
+    yes(TIED, SituationTest::servedUnsaid, Situation::tieClosedByContact)
+        .not("said at the same time", s -> s.tieAge = 0);
+    yes(TIED, SituationTest::servedUnsaid, s -> !s.tieOpened())
+        .not("said at the same time", s -> s.tieAge = 0);
+    yes(TIED, SituationTest::servedUnsaid, s -> !s.closeTimedOut())
+        .not("said at the same time", s -> s.tieAge = 0);
+    assertFalse(
+        new Asked(SWITCHLESS, SituationTest::servedUnsaid, Situation::servedBehindSilentSwitch)
+            .answer(s -> {}));
+  }
+
+  /** At the demo site a bad link may take 10 s, and forming 5 s. */
+  @Test
+  void aStepIsGivenTheTimeThatItsOrderNeedsToCome() {
+    Consumer<Scene> opening =
+        s -> {
+          s.contactClosed = true;
+          s.before.with("phase", Phase.OPEN_TIE);
+          entered(s, 2 * SECOND);
+        };
+    yes(TIED, opening, Situation::openTimedOut)
+        .not("the order has not come", s -> s.in.unheeded(true, false))
+        .still("the inverter's has not", s -> s.in.unheeded(false, true))
+        .not("it has just come", s -> s.before.with("tie unheeded", NOW - SECOND))
+        .still("it came in time", s -> s.before.with("tie unheeded", NOW - SECOND - 1))
+        .still(
+            "for longer than the link's time-out",
+            s -> {
+              s.in.unheeded(true, false);
+              entered(s, 11 * SECOND + 1);
+            });
+    Consumer<Scene> forming =
+        s -> {
+          s.dark();
+          s.before.with("phase", Phase.FORM);
+          entered(s, 6 * SECOND);
+        };
+    yes(TIED, forming, Situation::formTimedOut)
+        .not("the order has not come", s -> s.in.unheeded(false, true))
+        .still("the tie's has not", s -> s.in.unheeded(true, false))
+        .not("it has just come", s -> s.before.with("inverter unheeded", NOW - 5 * SECOND))
+        .still("it came in time", s -> s.before.with("inverter unheeded", NOW - 5 * SECOND - 1))
+        .still(
+            "for longer than the link's time-out",
+            s -> {
+              s.in.unheeded(false, true);
+              entered(s, 15 * SECOND + 1);
+            })
+        .not("in time", s -> entered(s, 5 * SECOND));
+  }
+
+  @Test
+  void aTieThatSaysThatItHasNotOpenedIsOverdue() {
+    yes(
+            TIED,
+            s -> {
+              s.contactClosed = true;
+              s.inverter = InverterState.FOLLOWING;
+              s.before.with("phase", Phase.OPEN_TIE);
+              entered(s, SECOND + 1);
+              s.in.unheeded(true, true);
+            },
+            Situation::openOverdue)
+        .not("still in time", s -> entered(s, SECOND))
+        .not("open", s -> s.contactClosed = false)
+        .not("said before it should have been open", s -> s.tieAge = SECOND / 2 + 1)
+        .not("not told to open", s -> s.before.with("phase", Phase.CONNECTED));
+  }
+
+  /** The tie has said closed; the others still tell of the time before. */
+  @Test
+  void aTieThatSaysClosedIsNotOneThatDidNotClose() {
+    yes(
+            TIED,
+            s -> {
+              s.darkButForTheUtility();
+              s.before.with("phase", Phase.CLOSE_ON_DEAD_PANEL);
+              entered(s, 2 * SECOND);
+            },
+            Situation::closeTimedOut)
+        .not("closed", s -> s.contactClosed = true)
+        .still(
+            "closed for longer than a link's time-out",
+            s -> {
+              s.contactClosed = true;
+              entered(s, 11 * SECOND + 1);
+            });
+  }
+
+  /** What did not come is tried again with the next refresh, not after the rest of a failure. */
+  @Test
+  void whatAnOrderThatDidNotComeFailedToDoIsTriedAgainSoon() {
+    Scene unheard = new Scene(TIED).dark();
+    unheard.in.unheeded(true, true);
+    Situation situation = unheard.observed();
+    situation.alarmNotForming();
+    assertEquals(NOW + 5 * SECOND, remembered(situation, "retry"));
+    assertEquals(0L, remembered(situation, "failed starts"));
+    situation.alarmNotClosed();
+    assertEquals(NOW + 5 * SECOND, remembered(situation, "retry"));
+    Situation heard = new Scene(TIED).dark().observed();
+    heard.alarmNotForming();
+    assertEquals(NOW + 30 * SECOND, remembered(heard, "retry"));
+    assertEquals(1L, remembered(heard, "failed starts"));
+    heard.alarmNotClosed();
+    assertEquals(NOW + 30 * SECOND, remembered(heard, "retry"));
+  }
+
   /** A report that a slow link brings last is no news: its own date says when it was so. */
   @Test
   void anOldReportThatComesLateDoesNotOvertakeTheTies() {
@@ -852,8 +1047,12 @@ class SituationTest {
     late.tieAge = SECOND;
     late.before.with("closed", NOW - 10 * SECOND);
     assertFalse(late.observed().tieClosedByContact(), "said since");
-    late.inverterLate = SECOND;
-    assertTrue(late.observed().tieClosedByContact(), "said at the same time");
+    Scene later = new Scene(TIED).connected();
+    later.inverter = InverterState.FORMING;
+    later.tieAge = SECOND;
+    later.before.with("closed", NOW - 10 * SECOND);
+    later.inverterLate = SECOND;
+    assertTrue(later.observed().tieClosedByContact(), "said at the same time");
   }
 
   /** Five cycles: the time-outs run anew when nobody could have seen the proof come. */

@@ -301,15 +301,17 @@ final class StateCode {
   /** Whether anything asks how long the supervisor has been in this phase. */
   private static boolean timed(Phase phase) {
     return switch (phase) {
-      case LISTEN, UNSUPPLIED, WAIT_FOR_PERSON -> false;
-      case CONNECTED,
+      case WAIT_FOR_PERSON -> false;
+      case LISTEN,
+          CONNECTED,
           UNLOAD_TIE,
           OPEN_TIE,
           FORM,
           CARRY,
           SYNCHRONISE,
           CLOSE_TIE,
-          CLOSE_ON_DEAD_PANEL ->
+          CLOSE_ON_DEAD_PANEL,
+          UNSUPPLIED ->
           true;
     };
   }

@@ -401,6 +401,63 @@ class ExecutiveTest {
     assertEquals(List.of(), asked);
   }
 
+  /** In a pause, or behind others. */
+  @Test
+  void anOrderThatWaitsForItsScanLongerThanItLivesIsDropped() throws MalformedException {
+    Executive executive = executive(scripted);
+    executive.message(order(1, OperatorOrder.ISLAND, ""));
+    now += 9_000_000;
+    executive.message(order(2, OperatorOrder.RECONNECT, ""));
+    now += 1_000_001;
+    scans(executive, 1);
+    assertEquals(List.of(OperatorOrder.RECONNECT), asked);
+    assertEquals(
+        List.of(AckResult.EXPIRED, AckResult.ACCEPTED),
+        on(Device.SUPERVISOR, Kind.ACK).stream().map(ExecutiveTest::result).toList());
+  }
+
+  private static AckResult result(Message ack) {
+    try {
+      return Ack.LAYOUT.decode(ack.payload()).result();
+    } catch (MalformedException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  /** A second is what an answer may take; EXPIRED says that the order came too late. */
+  @Test
+  void anOrderThatIsNeitherTakenNorRefusedInTimeIsUnheeded() throws MalformedException {
+    List<Boolean> tieUnheeded = new ArrayList<>();
+    List<Boolean> inverterUnheeded = new ArrayList<>();
+    Executive executive =
+        executive(
+            (in, instant, out) -> {
+              tieUnheeded.add(in.tieUnheeded());
+              inverterUnheeded.add(in.inverterUnheeded());
+              scripted.scan(in, instant, out);
+            });
+    tie = TieOrder.CLOSE;
+    tieOrdered = true;
+    answers = false;
+    scans(executive, 11);
+    assertFalse(last(tieUnheeded), "in time");
+    scans(executive, 1);
+    assertTrue(last(tieUnheeded), "though each try of a close is a new order");
+    assertFalse(last(inverterUnheeded), "nobody asked the inverter");
+    answer(executive, last(on(Device.TIE, Kind.COMMAND)), AckResult.EXPIRED);
+    scans(executive, 1);
+    assertTrue(last(tieUnheeded), "too late");
+    answer(executive, last(on(Device.TIE, Kind.COMMAND)), AckResult.REFUSED);
+    scans(executive, 1);
+    assertFalse(last(tieUnheeded), "it has come, whatever was answered");
+    inverterOrdered = true;
+    scans(executive, 12);
+    assertTrue(last(inverterUnheeded));
+    answer(executive, last(on(Device.INVERTER, Kind.COMMAND)), AckResult.ACCEPTED);
+    scans(executive, 1);
+    assertFalse(last(inverterUnheeded));
+  }
+
   /** By the contract's rule: an order dated 2 s ahead is the last that is taken. */
   @Test
   void anOrderDatedFurtherAheadThanClocksMayDifferIsRefused() throws MalformedException {

@@ -21,7 +21,9 @@ import java.util.List;
  * time that the site's own time-outs give a start: opening, starting and forming. The same holds
  * for as long after a fault within has tripped the inverter, which rests before it is started
  * again, and while the tie's own voltmeter does not show it the utility as it is: then it cannot
- * open by itself, and the supervisor, which has the meter's word as well, must open it.
+ * open by itself, and the supervisor, which has the meter's word as well, must open it. Behind an
+ * open tie that tells nothing readable nobody may start anything, since neither its contact nor a
+ * padlock can be known: a panel that is out already is owed again when the tie can be read.
  *
  * <p>⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out) (see {@link HazardNote}).
  */
@@ -40,6 +42,10 @@ final class LostLoad implements Hazard {
 
   private boolean owed;
   private boolean restarting;
+
+  /** The panel is out, and nobody can know whether the tie is open. */
+  private boolean unprovable;
+
   private boolean everOwed;
 
   LostLoad(Site site) {
@@ -79,8 +85,10 @@ final class LostLoad implements Hazard {
   public void truth(Truth truth) {
     long micros = truth.micros();
     double pu = truth.get(Signal.CRITICAL_VOLTAGE);
-    boolean nowOwed = truth.energyAvailable && truth.pathHealthy;
     boolean out = beyondSteady(pu);
+    unprovable =
+        !truth.tieReadable && !truth.contactClosed && out && (unprovable || restarting || !owed);
+    boolean nowOwed = truth.energyAvailable && truth.pathHealthy && !unprovable;
     boolean riding =
         ridesThrough && truth.contactClosed && (truth.utilitySourceLive || pu >= goneBelowPu);
     boolean blind = !truth.tieSees && truth.contactClosed && !riding;

@@ -1,8 +1,11 @@
 package islet.bench;
 
+import islet.contract.Ack;
+import islet.contract.AckResult;
 import islet.contract.Decimal;
 import islet.contract.Device;
 import islet.contract.Kind;
+import islet.contract.MalformedException;
 import islet.contract.Message;
 import islet.contract.OperatorOrder;
 import islet.contract.Port;
@@ -13,8 +16,11 @@ import islet.fault.FaultInjector;
 import islet.fault.Reach;
 import islet.plant.LineLoad;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.List;
 import java.util.function.DoubleConsumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Lets a scenario's events happen at their instants, and keeps what the utility offers when several
@@ -33,6 +39,10 @@ final class Script implements Port.Listener {
   /** No step of a slow change is shorter, µs. */
   private static final long SHORTEST_STEP = 10_000;
 
+  private static final long ANSWERED = -1;
+
+  private static final Logger LOG = LoggerFactory.getLogger(Script.class);
+
   private final VirtualTime time;
   private final SiteSimulation site;
   private final FaultInjector faults;
@@ -46,6 +56,9 @@ final class Script implements Port.Listener {
   private double pu = 1;
   private double hz;
   private long orders;
+
+  /** The number of the order that a person waits to see answered. */
+  private long unanswered = ANSWERED;
 
   Script(
       Scenario scenario,
@@ -65,6 +78,7 @@ final class Script implements Port.Listener {
     // Nobody waits for news of it, so it leaves no will.
     Message none = Message.of("", new byte[0], 0, false);
     port = broker.connect("bench-" + scenario.site().id(), none, this);
+    port.subscribe(topics.of(Device.SUPERVISOR, Kind.ACK), 1);
     faults =
         new FaultInjector(
             site.devices(), site.plant(), reach, new SpokenFaults(time, topics, port, this::give));
@@ -248,10 +262,25 @@ final class Script implements Port.Listener {
           case WARN -> OperatorOrder.WARN;
           case ALL_CLEAR -> OperatorOrder.ALL_CLEAR;
         };
-    if (order == OperatorOrder.RESET) {
-      site.inspected();
-    }
     give(order, operator.key(), operator.forMicros() * 1e-6);
+    expectAnswer(order, operator.key(), operator.forMicros() * 1e-6, orders);
+  }
+
+  /**
+   * A person who gives an order and sees no answer gives it again when it is over, unless something
+   * else has come to mind meanwhile.
+   */
+  private void expectAnswer(OperatorOrder order, String key, double forS, long seq) {
+    unanswered = seq;
+    time.at(
+        time.now() + Math.round(ORDER_LIFETIME_S * 1e6),
+        VirtualTime.UTILITY,
+        () -> {
+          if (unanswered == seq) {
+            give(order, key, forS);
+            expectAnswer(order, key, forS, orders);
+          }
+        });
   }
 
   private void give(OperatorOrder order, String key, double forS) {
@@ -266,13 +295,27 @@ final class Script implements Port.Listener {
             false,
             (int) ORDER_LIFETIME_S,
             topics.of(Device.SUPERVISOR, Kind.ACK),
-            Long.toString(seq).getBytes(StandardCharsets.US_ASCII)));
+            correlation(seq)));
     notes.note(time.now(), "operator", "order", "", order.name(), key);
   }
 
   @Override
   public void message(Message message) {
-    // The script only speaks.
+    if (unanswered == ANSWERED || !Arrays.equals(message.correlation(), correlation(unanswered))) {
+      return;
+    }
+    try {
+      Ack ack = Ack.LAYOUT.decode(message.payload());
+      if (ack.command() == unanswered && ack.result() != AckResult.EXPIRED) {
+        unanswered = ANSWERED;
+      }
+    } catch (MalformedException e) {
+      LOG.debug("an answer that nobody can read", e);
+    }
+  }
+
+  private static byte[] correlation(long seq) {
+    return Long.toString(seq).getBytes(StandardCharsets.US_ASCII);
   }
 
   @Override

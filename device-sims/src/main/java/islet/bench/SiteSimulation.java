@@ -1,8 +1,11 @@
 package islet.bench;
 
 import islet.contract.Device;
+import islet.contract.Lifetime;
 import islet.contract.Mode;
+import islet.contract.OperatorOrder;
 import islet.contract.Port;
+import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.TieTrip;
 import islet.contract.Topics;
@@ -405,9 +408,16 @@ public final class SiteSimulation implements Surroundings, Witness {
     plant.restoreLineLoad();
   }
 
-  /** A person has looked at the tie: if it is sound now, it counts as a healthy path again. */
-  public void inspected() {
-    tieTrusted = devices.tie().map(Tie::sound).orElse(true);
+  /**
+   * A person has looked at the tie and says so: if it is sound now, it counts as a healthy path
+   * again. Not before the supervisor is told, which cannot know that anybody has looked.
+   */
+  @Override
+  public void asked(long micros, SupervisorCommand order) {
+    if (order.order() == OperatorOrder.RESET
+        && Lifetime.of(micros, order.at(), order.lifetimeS()) == Lifetime.GOOD) {
+      tieTrusted = devices.tie().map(Tie::sound).orElse(true);
+    }
   }
 
   /** A person moves the changeover switch. */
@@ -514,6 +524,7 @@ public final class SiteSimulation implements Surroundings, Witness {
     truth.energyAvailable = energyAvailable();
     truth.pathHealthy = pathHealthy() && devices.inverter().able();
     truth.tieSees = devices.tie().map(Tie::sees).orElse(true);
+    truth.tieReadable = devices.tie().map(Tie::readable).orElse(true);
     truth.trippedAt = devices.inverter().madeTripAt();
     truth.inverterOutW = Math.max(0, plant.inverterPowerW());
     truth.twoSources = plant.twoSources();

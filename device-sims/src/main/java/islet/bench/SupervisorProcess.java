@@ -5,6 +5,7 @@ import islet.contract.Port;
 import islet.control.Supervisor;
 import islet.executive.Duty;
 import islet.executive.Executive;
+import islet.executive.WitnessedClock;
 import islet.executive.journal.Journal;
 import islet.fault.Fault;
 import islet.fault.FaultKind;
@@ -73,9 +74,17 @@ final class SupervisorProcess {
   private Executive make(Map<String, String> past) {
     Journal journal = memory.isPresent() ? memory.get() : Journal.NONE;
     return new Executive(
-        site, logic.apply(site), broker, this::clock, clientId, journal, past, false);
+        site,
+        logic.apply(site),
+        broker,
+        new WitnessedClock(this::clock, time::now),
+        clientId,
+        journal,
+        past,
+        false);
   }
 
+  /** The machine's, which the steady one beside it does not follow when somebody sets it. */
   private long clock() {
     return time.now() + clockOff;
   }

@@ -74,6 +74,9 @@ public final class Truth {
   /** Whether the tie sees the utility as it is; one that doesn't is opened by its supervisor. */
   public boolean tieSees = true;
 
+  /** Whether the tie's reports are such that a receiver can take them. */
+  public boolean tieReadable = true;
+
   /** When a fault within has last tripped the inverter, µs since 1970; long ago when none has. */
   public long trippedAt = Long.MIN_VALUE / 2;
 

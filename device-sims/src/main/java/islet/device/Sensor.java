@@ -87,6 +87,11 @@ public final class Sensor {
     return !dead && !stuck && bias == 0 && driftPerHour == 0 && noise == 0;
   }
 
+  /** Whether it tells in the unit that was agreed. */
+  boolean inItsUnit() {
+    return slip == 1 && !notFinite;
+  }
+
   /** Adds a constant to every reading. */
   public void bias(double by) {
     bias = by;

@@ -35,6 +35,8 @@ public abstract class SimulatedDevice implements Port.Listener {
    */
   static final long CHANGE_MICROS = 20_000;
 
+  private static final String OVERTAKEN_REASON = "overtaken by a later order";
+
   private static final long MINUTE_MICROS = 60_000_000;
 
   /** Rejected messages told in a minute: more than an honest supervisor sends of all kinds. */
@@ -51,6 +53,10 @@ public abstract class SimulatedDevice implements Port.Listener {
   private final String commandTopic;
   private final Port port;
   private final Sensors sensors;
+
+  /** The date of the latest command that was good. */
+  private long newestCommand = Long.MIN_VALUE;
+
   private long heartbeatAt;
   private boolean linked;
   private long nextTelemetry;
@@ -167,12 +173,19 @@ public abstract class SimulatedDevice implements Port.Listener {
   abstract void command(Message message) throws MalformedException;
 
   /**
-   * Decides whether a command may be obeyed: answers EXPIRED when it is too old, REFUSED when it is
-   * dated so far ahead that it would never expire.
+   * Decides whether a command may be obeyed: answers EXPIRED when it is too old or when a later one
+   * has overtaken it on the way, REFUSED when it is dated so far ahead that it would never expire.
    */
   final boolean good(long seq, long at, double lifetimeS, Message message) {
     return switch (Lifetime.of(surroundings.now(), at, lifetimeS)) {
-      case GOOD -> true;
+      case GOOD -> {
+        if (at < newestCommand) {
+          answer(seq, AckResult.EXPIRED, OVERTAKEN_REASON, message);
+          yield false;
+        }
+        newestCommand = at;
+        yield true;
+      }
       case OVER -> {
         answer(seq, AckResult.EXPIRED, Lifetime.OVER_REASON, message);
         yield false;

@@ -50,6 +50,7 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   private long doneSeq;
   private String doneTopic = "";
   private byte[] doneCorrelation = {};
+  private boolean readable = true;
   private double toldUtilityPu;
   private double toldUtilityHz;
 
@@ -308,20 +309,39 @@ public final class Tie extends SimulatedDevice implements AuxiliaryContact {
   byte[] telemetry(long seq, long now) {
     toldUtilityPu = utilityPu();
     toldUtilityHz = utilityHz();
-    return TieTelemetry.LAYOUT.encode(
-        new TieTelemetry(
-            seq,
-            now,
-            closed(),
-            ordered,
-            Math.max(0, utilityVoltage.tell(toldUtilityPu)),
-            toldUtilityHz,
-            Math.max(0, islandVoltage.tell(plant.criticalVoltagePu())),
-            plant.criticalFrequencyHz(),
-            plant.angleDeg(),
-            trip,
-            !holds.isEmpty(),
-            local()));
+    byte[] payload =
+        TieTelemetry.LAYOUT.encode(
+            new TieTelemetry(
+                seq,
+                now,
+                closed(),
+                ordered,
+                Math.max(0, utilityVoltage.tell(toldUtilityPu)),
+                toldUtilityHz,
+                Math.max(0, islandVoltage.tell(plant.criticalVoltagePu())),
+                plant.criticalFrequencyHz(),
+                plant.angleDeg(),
+                trip,
+                !holds.isEmpty(),
+                local()));
+    readable =
+        (utilityVoltage.inItsUnit() && islandVoltage.inItsUnit())
+            || (!sensors().anyNotFinite() && isReport(payload));
+    return payload;
+  }
+
+  private static boolean isReport(byte[] payload) {
+    try {
+      TieTelemetry.LAYOUT.decode(payload);
+      return true;
+    } catch (MalformedException e) {
+      return false;
+    }
+  }
+
+  /** Whether its last report was one that a receiver can take for a report. */
+  public boolean readable() {
+    return readable;
   }
 
   /** What the auxiliary contact says: the opposite of the truth when it lies. */

@@ -420,9 +420,11 @@ public enum FaultKind {
           .at("supervisor")
           .number("by", -86_400, 86_400, "by how much it jumps, in s")
           .does(
-              "the supervisor's clock jumps, and jumps back when the fault ends: its commands are"
-                  + " dated wrongly and what it has heard seems older or newer")
-          .wants("Goes on with its heartbeat; the devices refuse what is dated wrongly.")
+              "the clock of the supervisor's machine jumps, and jumps back when the fault ends: who"
+                  + " follows it dates commands wrongly and takes what it hears for older or newer")
+          .wants(
+              "Asks the devices' reports before it believes a jump; what is dated wrongly the"
+                  + " devices refuse.")
           .owesNothing("refusals ring as such when the clock is off by more than a lifetime")),
   /** The supervisor restarts with a memory that has lost its tail. */
   JOURNAL_TRUNCATED(

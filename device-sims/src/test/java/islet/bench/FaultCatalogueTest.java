@@ -567,23 +567,44 @@ class FaultCatalogueTest {
   }
 
   @Test
-  void aClockThatJumpsDatesCommandsWronglyAndTheHeartGoesOn() {
-    for (double by : List.of(-600.0, 600.0)) {
+  void aClockThatJumpsIsNotFollowedAsLongAsTheDevicesBelieIt() {
+    for (double by : List.of(-600.0, -5.0, 5.0, 600.0)) {
       Ground g =
           new Ground(fault(FaultKind.SUPERVISOR_CLOCK_STEP, "supervisor", Map.of("by", by)))
               .until(150);
       List<Message> told = g.on(Device.SUPERVISOR, Kind.TELEMETRY, 61, 99);
       assertTrue(told.size() >= 15, by + " s: " + told.size() + " heartbeats");
       SupervisorTelemetry first = decoded(SupervisorTelemetry.LAYOUT, told.get(0));
-      assertEquals(60 + by, (first.at() - g.start) / 1e6, 4);
+      assertEquals(61, (first.at() - g.start) / 1e6, 2);
       assertTrue(
           g.on(Device.INVERTER, Kind.ACK, 61, 99).stream()
+              .allMatch(m -> m.text().contains("ACCEPTED")));
+      assertEquals(List.of(), g.on(Device.SUPERVISOR, Kind.ALARM, 60, 150));
+      List<Message> events = g.on(Device.SUPERVISOR, Kind.EVENT, 60, 61);
+      assertTrue(events.stream().anyMatch(m -> m.text().contains("has jumped")), "it is told");
+    }
+  }
+
+  @Test
+  void aSupervisorThatStartsWithAWrongClockDatesCommandsWronglyUntilItIsSetRight() {
+    for (double by : List.of(-600.0, 600.0)) {
+      Ground g =
+          new Ground(
+                  fault(FaultKind.SUPERVISOR_CLOCK_STEP, "supervisor", Map.of("by", by)),
+                  fault(FaultKind.SUPERVISOR_RESTART, "supervisor", Map.of("down", 1.0)))
+              .until(150);
+      List<Message> told = g.on(Device.SUPERVISOR, Kind.TELEMETRY, 65, 99);
+      assertTrue(told.size() >= 15, by + " s: " + told.size() + " heartbeats");
+      SupervisorTelemetry first = decoded(SupervisorTelemetry.LAYOUT, told.get(0));
+      assertEquals(65 + by, (first.at() - g.start) / 1e6, 4);
+      assertTrue(
+          g.on(Device.INVERTER, Kind.ACK, 65, 99).stream()
               .noneMatch(m -> m.text().contains("ACCEPTED")),
           "no device obeys what is dated wrongly");
       assertTrue(
-          g.on(Device.INVERTER, Kind.ACK, 110, 150).stream()
+          g.on(Device.INVERTER, Kind.ACK, 105, 150).stream()
               .anyMatch(m -> m.text().contains("ACCEPTED")),
-          "its end heals it");
+          "the devices bear out that it is right again");
       assertTrue(
           g.on(Device.SUPERVISOR, Kind.ALARM, 60, 100).stream()
               .anyMatch(m -> m.text().contains("COMMAND_REFUSED")));

@@ -331,6 +331,21 @@ class LocalProtectionTest {
     assertTrue(bench.plant.tieClosed());
   }
 
+  /** By the contract: what a later order has overtaken on its way is no order any more. */
+  @Test
+  void aCommandThatALaterOneHasOvertakenIsDropped() {
+    Workbench bench = connected();
+    long early = bench.next();
+    byte[] open =
+        TieCommand.LAYOUT.encode(new TieCommand(early, bench.time.now(), 3, TieOrder.OPEN, ""));
+    bench.seconds(1);
+    assertEquals(AckResult.ACCEPTED, bench.tie(TieOrder.CLOSE, "").result());
+    bench.send(Device.TIE, open);
+    assertEquals(AckResult.EXPIRED, bench.answer(Device.TIE, early).result());
+    bench.seconds(1);
+    assertTrue(bench.plant.tieClosed());
+  }
+
   @Test
   void theMeterShedsAndRefusesACircuitThatDoesNotExist() {
     Workbench bench = connected();

@@ -8,6 +8,7 @@ import islet.contract.OperatorOrder;
 import islet.contract.SupervisorCommand;
 import islet.contract.Topics;
 import islet.control.SiteSupervisor;
+import islet.executive.Clock;
 import islet.executive.Duty;
 import islet.executive.journal.BackgroundJournal;
 import islet.executive.journal.Entry;
@@ -110,7 +111,7 @@ final class FloodTrial implements AutoCloseable {
   private final Journal journal;
   private final Duty duty;
   private final Thread controller;
-  private final WallClock clock = new WallClock();
+  private final Clock clock = WallClock.witnessed();
   private final AtomicLong scans = new AtomicLong();
   private volatile long lastScanNanos = System.nanoTime();
   private volatile long longestNanos;

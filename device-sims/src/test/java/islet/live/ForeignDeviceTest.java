@@ -85,7 +85,7 @@ class ForeignDeviceTest {
               scenario.site(),
               SiteSupervisor::new,
               cycle.over(clients),
-              new WallClock(),
+              WallClock.witnessed(),
               "test",
               Journal.NONE,
               Map.of(),

@@ -54,7 +54,7 @@ final class TrialController implements AutoCloseable {
             site,
             SiteSupervisor::new,
             cycle.over(paho),
-            new WallClock(),
+            WallClock.witnessed(),
             "trial",
             journal,
             Map.of(),

@@ -202,22 +202,4 @@ class FixedCycleTest {
     assertTrue(told.get(0).contains("has not come back for 2.1 s"), told.get(0));
     assertTrue(told.get(0).contains("Disk.write"), "it says where the scan was");
   }
-
-  @Test
-  void aClockThatIsSetBackRunsAtHalfSpeedUntilItIsRightAgain() {
-    long[] wall = {1_000_000_000};
-    long[] nanos = {0};
-    WallClock clock = new WallClock(() -> wall[0], () -> nanos[0]);
-    assertEquals(1_000_000_000, clock.micros());
-    wall[0] -= 10_000; // 10 ms back
-    assertEquals(1_000_000_000, clock.micros());
-    wall[0] += 4_000;
-    nanos[0] += 4_000_000;
-    assertEquals(1_000_002_000, clock.micros());
-    wall[0] += 20_000;
-    nanos[0] += 20_000_000;
-    assertEquals(1_000_014_000, clock.micros(), "the machine's clock again");
-    wall[0] += 5_000_000;
-    assertEquals(1_005_014_000, clock.micros(), "forward it is followed at once");
-  }
 }

@@ -65,7 +65,7 @@ final class ModesDocument {
   private static String meaning(Phase phase) {
     return switch (phase) {
       case LISTEN ->
-          "Listening until every device has reported. Nothing is ordered; when the time is over, alarm START_TIMEOUT rings, and the listening goes on.";
+          "Listening until every device has reported. After half of the time it goes on without those that only charge, and without an inverter or a meter for which the others speak. Nothing is ordered; when the time is over, alarm START_TIMEOUT rings, and the listening goes on.";
       case CONNECTED ->
           "The tie is closed and the utility carries the panels; the inverter follows it.";
       case UNLOAD_TIE ->
