@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.VoltageEnvelope.Band;
 import islet.bench.margin.LongestStay;
+import islet.contract.InverterState;
 import islet.site.GridProfile.Trip;
 import islet.site.Site;
 import islet.site.Site.OnSag;
@@ -20,16 +21,19 @@ import java.util.List;
  * backfeed. When energy or path come back while the panel is out, the panel must be back within the
  * time that the site's own time-outs give a start: opening, starting and forming. The same holds
  * for as long after a fault within has tripped the inverter, which rests before it is started
- * again, and while the tie's own voltmeter does not show it the utility as it is: then it cannot
- * open by itself, and the supervisor, which has the meter's word as well, must open it. Behind an
- * open tie that tells nothing readable nobody may start anything, since neither its contact nor a
- * padlock can be known: a panel that is out already is owed again when the tie can be read.
+ * again, as long as no inverter has run since the panel came back, which none can at once, and
+ * while the tie's own voltmeter does not show it the utility as it is: then it cannot open by
+ * itself, and the supervisor, which has the meter's word as well, must open it. Behind an open tie
+ * that tells nothing readable nobody may start anything, since neither its contact nor a padlock
+ * can be known: a panel that is out already is owed again when the tie can be read.
  *
  * <p>⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out) (see {@link HazardNote}).
  */
 final class LostLoad implements Hazard {
 
   static final String ID = "lost-load";
+
+  private static final long NEVER = Long.MIN_VALUE / 2;
 
   private final Band[] bands = VoltageEnvelope.ITIC.toArray(new Band[0]);
   private final LongestStay[] envelope = new LongestStay[bands.length];
@@ -42,6 +46,9 @@ final class LostLoad implements Hazard {
 
   private boolean owed;
   private boolean restarting;
+
+  /** When the panel came back after a restart, and no inverter has run since. */
+  private long barelyBackAt = NEVER;
 
   /** The panel is out, and nobody can know whether the tie is open. */
   private boolean unprovable;
@@ -93,7 +100,14 @@ final class LostLoad implements Hazard {
         ridesThrough && truth.contactClosed && (truth.utilitySourceLive || pu >= goneBelowPu);
     boolean blind = !truth.tieSees && truth.contactClosed && !riding;
     boolean tripped = micros - truth.trippedAt <= restartMicros;
-    restarting = nowOwed && out && (restarting || !owed || blind || tripped);
+    if (restarting && !out) {
+      barelyBackAt = micros;
+    }
+    if (runs((int) truth.get(Signal.INVERTER_STATE))) {
+      barelyBackAt = NEVER;
+    }
+    boolean barely = micros - barelyBackAt <= restartMicros;
+    restarting = nowOwed && out && (restarting || !owed || blind || tripped || barely);
     owed = nowOwed;
     everOwed |= owed;
     boolean byEnvelope = owed && !restarting && !riding;
@@ -104,6 +118,12 @@ final class LostLoad implements Hazard {
       rideThrough[i].update(micros, owed && riding && passed(trips[i], pu));
     }
     restart.update(micros, restarting);
+  }
+
+  private static boolean runs(int state) {
+    return state == InverterState.FOLLOWING.ordinal()
+        || state == InverterState.FORMING.ordinal()
+        || state == InverterState.SYNCHRONISING.ordinal();
   }
 
   private static boolean beyondSteady(double pu) {

@@ -529,6 +529,65 @@ class HazardsTest {
     }
   }
 
+  private static Consumer<Truth> dead(InverterState inverter) {
+    return panel(0).andThen(t -> t.sample.set(Signal.INVERTER_STATE, inverter));
+  }
+
+  /** By the demo site's time-outs a start takes 36 s less what the test's profile shortens. */
+  @Test
+  void aPanelThatIsBarelyBackIsOwedAStartUntilAnInverterHasRun() {
+    for (InverterState since : new InverterState[] {InverterState.OFF, InverterState.FOLLOWING}) {
+      Play play = new Play();
+      play.at(100, dead(InverterState.OFF).andThen(t -> t.energyAvailable = false))
+          .at(1000, t -> t.energyAvailable = true)
+          .at(1005, panel(1))
+          .at(1006, t -> t.sample.set(Signal.INVERTER_STATE, since))
+          .at(1007, dead(since))
+          .at(1009, panel(1));
+      HazardVerdict verdict = play.verdict(2000, LostLoad.ID);
+      if (since == InverterState.OFF) {
+        passes(verdict, 35.2 - 5, "s");
+      } else {
+        fails(verdict, 0.02 - 2, "s", 1007.02);
+      }
+    }
+    Play late = new Play();
+    late.at(100, dead(InverterState.OFF).andThen(t -> t.energyAvailable = false))
+        .at(1000, t -> t.energyAvailable = true)
+        .at(1005, panel(1))
+        .at(1041, panel(0))
+        .at(1043, panel(1));
+    fails(late.verdict(2000, LostLoad.ID), 0.02 - 2, "s", 1041.02);
+  }
+
+  /**
+   * Nobody can prove an opening that nobody can read; but an island that stands may not be ended.
+   */
+  @Test
+  void behindAnOpenTieThatCannotBeReadNoStartIsOwed() {
+    Play play = new Play();
+    play.at(
+            100,
+            dead(InverterState.OFF)
+                .andThen(
+                    t -> {
+                      t.energyAvailable = false;
+                      t.contactClosed = false;
+                    }))
+        .at(900, t -> t.tieReadable = false)
+        .at(1000, t -> t.energyAvailable = true)
+        .at(1060, t -> t.tieReadable = true)
+        .at(1070, panel(1));
+    passes(play.verdict(2000, LostLoad.ID), 35.2 - 10, "s");
+    Play ended = new Play();
+    ended
+        .at(100, t -> t.contactClosed = false)
+        .at(900, t -> t.tieReadable = false)
+        .at(1000, dead(InverterState.OFF))
+        .at(1003, panel(1));
+    fails(ended.verdict(2000, LostLoad.ID), 0.02 - 3, "s", 1000.02);
+  }
+
   private static Consumer<Truth> sag(double pu) {
     return t -> {
       t.utilitySourcePu = pu;
