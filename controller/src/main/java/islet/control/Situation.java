@@ -1101,7 +1101,8 @@ final class Situation {
       return !empty;
     }
     boolean saysClosed = fresh(in.tieAt()) && in.tie().closed();
-    return (open() || (forming() && !saysClosed)) && !doubtfulTie() && !empty;
+    boolean stillOpen = open() && !servedLaterThanSaid(0);
+    return (stillOpen || (forming() && !saysClosed)) && !doubtfulTie() && !empty;
   }
 
   /**

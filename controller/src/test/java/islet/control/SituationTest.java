@@ -1098,6 +1098,10 @@ class SituationTest {
               s.tieAge = STALE;
               s.inverter = InverterState.OFF;
             });
+    yes(TIED, SituationTest::servedUnsaid, s -> !s.mayForm())
+        .not("the tie has spoken since", s -> s.tieAge = 0)
+        .not("the panel is dead", s -> shares(s, 1, 0))
+        .not("no utility", s -> s.grid = GridState.GONE);
     yes(AUTOMATIC, s -> s.contactClosed = true, Situation::mayForm)
         .not("empty", SituationTest::empty);
   }
@@ -1108,6 +1112,7 @@ class SituationTest {
         .not("empty", SituationTest::empty)
         .not("no voltage", s -> s.volts = 0)
         .not("tie not proven open", s -> s.orderedClosed = true)
+        .not("onto somebody else's voltage", s -> s.panelPu = s.criticalPu = s.acPu = 1)
         .not("inverter tripped", s -> s.inverter = InverterState.FAULT)
         .not("inverter not heard", s -> s.inverterAge = STALE)
         .not("waiting", s -> s.before.with("retry", NOW + 1))

@@ -101,6 +101,22 @@ class StandbyRestartTest {
   }
 
   @Test
+  void anIslandInBetweenBeginsTheCountAnew() {
+    Tripping site = tripped();
+    site.broken = true;
+    site.seconds(600);
+    assertEquals(3, site.trips);
+    site.broken = false;
+    site.utilityPu = 0;
+    site.until(Phase.CARRY, 1);
+    site.utilityPu = 1;
+    site.until(Phase.CONNECTED, 330);
+    site.trip();
+    site.seconds(30.2);
+    assertEquals(InverterState.FOLLOWING, site.inverter);
+  }
+
+  @Test
   void underManualAuthorityAPersonStartsIt() {
     Tripping site = new Tripping("ferry-landing");
     site.ask(OperatorOrder.MANUAL, "");
