@@ -81,17 +81,18 @@ public final class EmbeddedBroker implements AutoCloseable {
     return start(new Listeners(0, 0));
   }
 
-  private static EmbeddedBroker startOnFree(Listeners listeners, Optional<Accounts> accounts)
+  private static EmbeddedBroker startOnFree(
+      Listeners listeners, Optional<Accounts> accounts, Optional<Accounts> browsers)
       throws SurroundingsException {
     for (int attempt = 1; attempt < MOST_PORTS; attempt++) {
       try {
-        return start(listeners.withTcpPort(freePort()), accounts);
+        return start(listeners.withTcpPort(freePort()), accounts, browsers);
       } catch (SurroundingsException e) {
         // Between finding a port free and taking it, another program may have been quicker.
         LOG.info("the broker's free port was taken meanwhile; trying another: {}", e.getMessage());
       }
     }
-    return start(listeners.withTcpPort(freePort()), accounts);
+    return start(listeners.withTcpPort(freePort()), accounts, browsers);
   }
 
   /**
@@ -121,14 +122,27 @@ public final class EmbeddedBroker implements AutoCloseable {
    */
   public static EmbeddedBroker start(Listeners listeners, Optional<Accounts> accounts)
       throws SurroundingsException {
+    return start(listeners, accounts, Optional.empty());
+  }
+
+  /**
+   * Starts a broker.
+   *
+   * @param accounts who may connect; empty for everybody
+   * @param browsers who may connect by WebSocket, in place of {@code accounts}; empty for the same
+   * @throws SurroundingsException with a sentence when a port is taken or it cannot start
+   */
+  public static EmbeddedBroker start(
+      Listeners listeners, Optional<Accounts> accounts, Optional<Accounts> browsers)
+      throws SurroundingsException {
     if (listeners.tcpPort() == 0) {
-      return startOnFree(listeners, accounts);
+      return startOnFree(listeners, accounts, browsers);
     }
     for (int port : listeners.ports()) {
       insistOnFree(port);
     }
     Path folder = prepareFolder(listeners);
-    Gatekeeper gatekeeper = new Gatekeeper(accounts, PahoBroker.PAYLOAD_LIMIT);
+    Gatekeeper gatekeeper = new Gatekeeper(accounts, browsers, PahoBroker.PAYLOAD_LIMIT);
     EmbeddedHiveMQ broker =
         EmbeddedHiveMQ.builder()
             .withConfigurationFolder(folder.resolve("conf"))
@@ -160,7 +174,10 @@ public final class EmbeddedBroker implements AutoCloseable {
     }
     insistOnListening(started);
     if (accounts.isPresent()) {
-      insistOnAccounts(started);
+      insistOnAccounts(started, started.url());
+    }
+    if (browsers.isPresent() && listeners.webSocketPort() > 0) {
+      insistOnAccounts(started, started.webSocketUrl());
     }
     return started;
   }
@@ -179,6 +196,11 @@ public final class EmbeddedBroker implements AutoCloseable {
   /** Where it is reached. */
   public String url() {
     return "tcp://" + ADDRESS + ":" + listeners.tcpPort();
+  }
+
+  /** Where it is reached by WebSocket, when it listens there. */
+  public String webSocketUrl() {
+    return "ws://" + ADDRESS + ":" + listeners.webSocketPort() + Listeners.WEB_SOCKET_PATH;
   }
 
   /** Its TCP port. */
@@ -262,9 +284,10 @@ public final class EmbeddedBroker implements AutoCloseable {
   }
 
   /** A broker that was asked for accounts and lets strangers in must not go on. */
-  private static void insistOnAccounts(EmbeddedBroker started) throws SurroundingsException {
+  private static void insistOnAccounts(EmbeddedBroker started, String url)
+      throws SurroundingsException {
     try {
-      PahoBroker.probe(started.url(), SELF_CHECK);
+      PahoBroker.probe(url, SELF_CHECK);
     } catch (BrokerUnreachableException e) {
       LOG.debug("The embedded broker demands accounts.", e);
       return;

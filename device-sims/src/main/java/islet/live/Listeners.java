@@ -30,6 +30,11 @@ public record Listeners(int tcpPort, int webSocketPort, List<TlsListener> tls) {
     return new Listeners(port, webSocketPort, tls);
   }
 
+  /** The same with MQTT over WebSocket at a port. */
+  public Listeners withWebSocketPort(int port) {
+    return new Listeners(tcpPort, port, tls);
+  }
+
   /** The ports that are listened on. */
   List<Integer> ports() {
     List<Integer> ports = new ArrayList<>();

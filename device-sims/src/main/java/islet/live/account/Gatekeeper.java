@@ -12,6 +12,8 @@ import com.hivemq.extension.sdk.api.auth.parameter.SimpleAuthOutput;
 import com.hivemq.extension.sdk.api.auth.parameter.SubscriptionAuthorizerInput;
 import com.hivemq.extension.sdk.api.auth.parameter.SubscriptionAuthorizerOutput;
 import com.hivemq.extension.sdk.api.client.parameter.ConnectionInformation;
+import com.hivemq.extension.sdk.api.client.parameter.Listener;
+import com.hivemq.extension.sdk.api.client.parameter.ListenerType;
 import com.hivemq.extension.sdk.api.interceptor.publish.parameter.PublishInboundInput;
 import com.hivemq.extension.sdk.api.interceptor.publish.parameter.PublishInboundOutput;
 import com.hivemq.extension.sdk.api.packets.connect.ConnackReasonCode;
@@ -40,6 +42,7 @@ public final class Gatekeeper implements ExtensionMain {
   private static final String USER = "islet.user";
 
   private final Optional<Accounts> accounts;
+  private final Optional<Accounts> browsers;
   private final int payloadLimit;
   private final LongAdder strangers = new LongAdder();
   private final LongAdder forbidden = new LongAdder();
@@ -61,8 +64,34 @@ public final class Gatekeeper implements ExtensionMain {
    * @param payloadLimit the largest payload that is passed on, bytes
    */
   public Gatekeeper(Optional<Accounts> accounts, int payloadLimit) {
+    this(accounts, Optional.empty(), payloadLimit);
+  }
+
+  /**
+   * Takes up its post.
+   *
+   * @param accounts who may connect; empty for everybody
+   * @param browsers who may connect by WebSocket, in place of {@code accounts}; empty for the same
+   * @param payloadLimit the largest payload that is passed on, bytes
+   */
+  public Gatekeeper(Optional<Accounts> accounts, Optional<Accounts> browsers, int payloadLimit) {
     this.accounts = accounts;
+    this.browsers = browsers;
     this.payloadLimit = payloadLimit;
+  }
+
+  /** Who may connect where this connection was made; empty for everybody. */
+  private Optional<Accounts> at(ConnectionInformation connection) {
+    boolean browser =
+        connection
+            .getListener()
+            .map(Listener::getListenerType)
+            .filter(
+                type ->
+                    type == ListenerType.WEBSOCKET_LISTENER
+                        || type == ListenerType.TLS_WEBSOCKET_LISTENER)
+            .isPresent();
+    return browser && browsers.isPresent() ? browsers : accounts;
   }
 
   /** The form in which the broker takes it. */
@@ -85,7 +114,9 @@ public final class Gatekeeper implements ExtensionMain {
 
   @Override
   public void extensionStart(ExtensionStartInput input, ExtensionStartOutput output) {
-    accounts.ifPresent(this::demand);
+    if (accounts.isPresent() || browsers.isPresent()) {
+      demand();
+    }
     Services.initializerRegistry()
         .setClientInitializer((in, client) -> client.addPublishInboundInterceptor(this::judge));
   }
@@ -95,10 +126,9 @@ public final class Gatekeeper implements ExtensionMain {
     // Nothing is held.
   }
 
-  private void demand(Accounts known) {
-    SimpleAuthenticator authenticator = (in, out) -> admit(known, in, out);
-    Authorizer authorizer =
-        new Authorizer((in, out) -> allow(known, in, out), (in, out) -> allow(known, in, out));
+  private void demand() {
+    SimpleAuthenticator authenticator = this::admit;
+    Authorizer authorizer = new Authorizer(this::allow, this::allow);
     Services.securityRegistry().setAuthenticatorProvider(in -> authenticator);
     Services.securityRegistry().setAuthorizerProvider(in -> authorizer);
   }
@@ -116,6 +146,15 @@ public final class Gatekeeper implements ExtensionMain {
     public void authorizeSubscribe(
         SubscriptionAuthorizerInput in, SubscriptionAuthorizerOutput out) {
       subscribing.authorizeSubscribe(in, out);
+    }
+  }
+
+  private void admit(SimpleAuthInput in, SimpleAuthOutput out) {
+    Optional<Accounts> known = at(in.getConnectionInformation());
+    if (known.isEmpty()) {
+      out.authenticateSuccessfully();
+    } else {
+      admit(known.get(), in, out);
     }
   }
 
@@ -163,9 +202,9 @@ public final class Gatekeeper implements ExtensionMain {
   }
 
   /** A second line: {@link #judge} has dropped before what may not pass. */
-  private void allow(Accounts known, PublishAuthorizerInput in, PublishAuthorizerOutput out) {
+  private void allow(PublishAuthorizerInput in, PublishAuthorizerOutput out) {
     String topic = in.getPublishPacket().getTopic();
-    if (account(known, in.getConnectionInformation()).filter(a -> a.mayWrite(topic)).isPresent()) {
+    if (mayWrite(in.getConnectionInformation(), topic)) {
       out.authorizeSuccessfully();
     } else {
       forbidden.increment();
@@ -173,10 +212,12 @@ public final class Gatekeeper implements ExtensionMain {
     }
   }
 
-  private void allow(
-      Accounts known, SubscriptionAuthorizerInput in, SubscriptionAuthorizerOutput out) {
+  private void allow(SubscriptionAuthorizerInput in, SubscriptionAuthorizerOutput out) {
     String filter = in.getSubscription().getTopicFilter();
-    if (account(known, in.getConnectionInformation()).filter(a -> a.mayRead(filter)).isPresent()) {
+    ConnectionInformation connection = in.getConnectionInformation();
+    Optional<Accounts> known = at(connection);
+    if (known.isEmpty()
+        || account(known.get(), connection).filter(a -> a.mayRead(filter)).isPresent()) {
       out.authorizeSuccessfully();
     } else {
       forbidden.increment();
@@ -186,6 +227,12 @@ public final class Gatekeeper implements ExtensionMain {
           shown(filter));
       out.failAuthorization();
     }
+  }
+
+  private boolean mayWrite(ConnectionInformation connection, String topic) {
+    Optional<Accounts> known = at(connection);
+    return known.isEmpty()
+        || account(known.get(), connection).filter(a -> a.mayWrite(topic)).isPresent();
   }
 
   private static Optional<Account> account(Accounts known, ConnectionInformation connection) {
@@ -200,10 +247,7 @@ public final class Gatekeeper implements ExtensionMain {
   private void judge(PublishInboundInput in, PublishInboundOutput out) {
     PublishPacket message = in.getPublishPacket();
     String topic = message.getTopic();
-    if (accounts.isPresent()
-        && account(accounts.get(), in.getConnectionInformation())
-            .filter(account -> account.mayWrite(topic))
-            .isEmpty()) {
+    if (!mayWrite(in.getConnectionInformation(), topic)) {
       forbidden.increment();
       out.preventPublishDelivery(AckReasonCode.NOT_AUTHORIZED);
     } else if (size(message) > payloadLimit) {
