@@ -3,6 +3,7 @@ package islet.live;
 import islet.bench.VirtualTime;
 import islet.contract.Message;
 import islet.contract.Port;
+import java.util.Optional;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -27,6 +28,10 @@ import org.slf4j.LoggerFactory;
  * late, as fast as it can, in the same order and with the same virtual instants as ever; virtual
  * time then lags behind and {@link #lag} says by how much. What comes from outside while it lags is
  * taken in at the virtual instant that has been reached, before the next late work.
+ *
+ * <p><b>It may stand still.</b> Between two works the owner obeys what is asked by {@link
+ * #control}: pause, go on, step, another speed. While it stands still no work runs and no time
+ * passes; what is handed over meanwhile waits until time goes on.
  *
  * <p><b>It may be held back.</b> When somebody says up to which instant virtual time may go ({@link
  * #holdBack}), it waits there and lags behind as with late work.
@@ -59,13 +64,24 @@ public final class RealTimeDriver {
   public record Lag(double seconds, double worstSeconds, long dropped) {}
 
   private final VirtualTime time;
-  private final double speed;
+  private volatile double speed;
   private final LongSupplier wallNanos;
   private final long longestWaitNanos;
   private final LinkedBlockingQueue<Runnable> handedOver = new LinkedBlockingQueue<>();
   private final AtomicInteger waiting = new AtomicInteger();
   private final LongAdder dropped = new LongAdder();
   private final AtomicBoolean running = new AtomicBoolean();
+
+  private final LinkedBlockingQueue<Runnable> controls = new LinkedBlockingQueue<>();
+  private volatile boolean paused;
+  private boolean ended;
+  private boolean tiedAnew;
+  private long stepEnd = VirtualTime.NEVER;
+  private Optional<Runnable> atEnd = Optional.empty();
+  private Runnable afterStep = () -> {};
+  private Runnable beat = () -> {};
+  private long beatNanos;
+  private long nextBeat;
 
   private LongSupplier latest = () -> VirtualTime.NEVER;
   private volatile boolean stopped;
@@ -128,8 +144,19 @@ public final class RealTimeDriver {
     }
     try {
       Pace pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
+      nextBeat = wallNanos.getAsLong();
       while (!stopped) {
-        long onTime = Math.min(pace.siteAt(wallNanos.getAsLong()), untilMicros);
+        obey();
+        if (tiedAnew) {
+          tiedAnew = false;
+          pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
+        }
+        if (paused) {
+          restWhilePaused();
+          continue;
+        }
+        long latestWanted = Math.min(stepEnd, untilMicros);
+        long onTime = Math.min(pace.siteAt(wallNanos.getAsLong()), latestWanted);
         long present = Math.min(onTime, Math.max(latest.getAsLong(), time.now()));
         takeIn(present);
         if (time.runNext(present)) {
@@ -137,13 +164,15 @@ public final class RealTimeDriver {
         } else {
           time.runUntil(present); // nothing is due: only moves the hands
           noteLag(onTime - time.now());
-          if (present >= untilMicros) {
-            return;
-          }
-          if (present < onTime) {
+          if (present >= latestWanted) {
+            if (present >= untilMicros && atEnd.isEmpty()) {
+              return;
+            }
+            arrived(present >= untilMicros);
+          } else if (present < onTime) {
             restWhileHeld();
           } else {
-            rest(pace, Math.min(time.nextDue(), untilMicros));
+            rest(pace, Math.min(time.nextDue(), latestWanted));
           }
         }
       }
@@ -154,10 +183,135 @@ public final class RealTimeDriver {
     }
   }
 
+  /** A step is done, or the end has come. */
+  private void arrived(boolean end) {
+    stepEnd = VirtualTime.NEVER;
+    paused = true;
+    lagMicros = 0;
+    if (end) {
+      ended = true;
+      atEnd.ifPresent(Runnable::run);
+    } else {
+      afterStep.run();
+    }
+  }
+
+  /** Does what was asked for since, and beats. */
+  private void obey() {
+    for (Runnable work = controls.poll(); work != null; work = controls.poll()) {
+      work.run();
+    }
+    if (beatNanos > 0 && wallNanos.getAsLong() - nextBeat >= 0) {
+      nextBeat = wallNanos.getAsLong() + beatNanos;
+      beat.run();
+    }
+  }
+
+  private void restWhilePaused() throws InterruptedException {
+    long most = beatNanos > 0 ? Math.min(beatNanos, longestWaitNanos) : longestWaitNanos;
+    Runnable work = controls.poll(most, TimeUnit.NANOSECONDS);
+    if (work != null) {
+      work.run();
+    }
+  }
+
+  /**
+   * Lets something be done again and again by the wall clock, between two works and also while time
+   * stands still, on the owner's thread; to be called before {@link #run}. It is no part of the
+   * simulation and must change nothing of it.
+   *
+   * @param everyNanos how often, ns; no oftener than the owner looks about
+   */
+  public void beating(long everyNanos, Runnable work) {
+    beatNanos = everyNanos;
+    beat = work;
+  }
+
+  /**
+   * At the end time stands still and {@link #run} goes on until {@link #stop}; to be called before
+   * it.
+   *
+   * @param work done once when the end has come, on the owner's thread
+   */
+  public void stayAtEnd(Runnable work) {
+    atEnd = Optional.of(work);
+  }
+
+  /**
+   * Says who is told that a step is done and time stands still again; to be called before {@link
+   * #run}.
+   */
+  public void afterStep(Runnable work) {
+    afterStep = work;
+  }
+
+  /**
+   * Lets work be done on the owner's thread between two works of the simulation, also while time
+   * stands still. From any thread.
+   */
+  public void control(Runnable work) {
+    controls.add(work);
+    handedOver.add(() -> {}); // wakes the owner
+  }
+
+  /** Lets time stand still from now on. On the owner's thread, by {@link #control}. */
+  public void pause() {
+    paused = true;
+    stepEnd = VirtualTime.NEVER;
+    lagMicros = 0;
+  }
+
+  /** Lets time go on. On the owner's thread, by {@link #control}. Nothing after the end. */
+  public void goOn() {
+    if (!ended) {
+      paused = false;
+      stepEnd = VirtualTime.NEVER;
+      tiedAnew = true;
+    }
+  }
+
+  /**
+   * Lets time go on until an instant has had all its work, then stand still again. On the owner's
+   * thread, by {@link #control}. Nothing after the end.
+   *
+   * @param untilMicros µs since the Unix epoch, not before now
+   */
+  public void step(long untilMicros) {
+    goOn();
+    stepEnd = untilMicros;
+  }
+
+  /**
+   * Lets time run faster or slower from now on; what it lagged behind is forgiven. On the owner's
+   * thread, by {@link #control}.
+   *
+   * @param siteSeconds in a wall second, above 0 to 1e6
+   */
+  public void speed(double siteSeconds) {
+    speed = new Pace(0, 0, siteSeconds).speed();
+    tiedAnew = true;
+  }
+
+  /** Site seconds in a wall second, as asked. From any thread. */
+  public double speed() {
+    return speed;
+  }
+
+  /** Whether time stands still. From any thread. */
+  public boolean paused() {
+    return paused;
+  }
+
+  /** Whether the end has come. On the owner's thread. */
+  public boolean ended() {
+    return ended;
+  }
+
   /** Ends the run after the work at hand. From any thread. */
   public void stop() {
     stopped = true;
-    handedOver.add(() -> {}); // wakes the owner
+    controls.add(() -> {}); // wakes the owner who stands still
+    handedOver.add(() -> {}); // and the one who waits for his next work
   }
 
   /**

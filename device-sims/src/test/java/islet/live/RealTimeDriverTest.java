@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.IntStream;
@@ -112,6 +113,140 @@ class RealTimeDriverTest {
     assertFalse(owner.isAlive());
     assertSame(owner, ranOn.get());
     assertTrue(ranAt.get() >= START + 100_000, "at " + (ranAt.get() - START) + " µs");
+  }
+
+  /** Scans every 100 ms of site time on a wall clock that goes on by 1 ms at each look. */
+  private final class Scans {
+    private final List<Long> at = new ArrayList<>();
+    private final AtomicLong wall = new AtomicLong();
+    private final RealTimeDriver driver =
+        new RealTimeDriver(time, 1, () -> wall.addAndGet(1_000_000), 1_000);
+    private final VirtualTime.Timer scan = time.timer(VirtualTime.CONTROLLER, this::scan);
+
+    private Scans() {
+      scan.arm(START + 100_000);
+    }
+
+    private void scan() {
+      at.add((time.now() - START) / 1_000);
+      scan.arm(time.now() + 100_000);
+    }
+
+    /** Does something once so many beats after another, and stops after the last. */
+    private void beats(Runnable... works) {
+      AtomicInteger beat = new AtomicInteger();
+      driver.beating(
+          1,
+          () -> {
+            int now = beat.getAndIncrement();
+            if (now % 1_000 == 999) {
+              works[now / 1_000].run();
+              if (now / 1_000 == works.length - 1) {
+                driver.stop();
+              }
+            }
+          });
+    }
+  }
+
+  @Test
+  void whileTimeStandsStillNothingRunsAndNoScanIsLostAfterwards() {
+    Scans scans = new Scans();
+    List<Integer> counts = new ArrayList<>();
+    List<Long> stood = new ArrayList<>();
+    scans.beats(
+        () -> {
+          scans.driver.pause();
+          stood.add(time.now());
+          counts.add(scans.at.size());
+          scans.driver.hand(() -> counts.add(-1));
+        },
+        () -> {
+          // A thousand looks later: a second of the wall's and more.
+          stood.add(time.now());
+          counts.add(scans.at.size());
+          scans.driver.goOn();
+        },
+        () -> counts.add(scans.at.size()));
+    scans.driver.run(VirtualTime.NEVER);
+    assertEquals(stood.get(0), stood.get(1));
+    assertEquals(counts.get(0), counts.get(1));
+    assertEquals(-1, counts.get(2), "what was handed over meanwhile waits, and is not lost");
+    assertTrue(counts.get(3) > counts.get(1), "time goes on");
+    assertEquals(
+        LongStream.rangeClosed(1, scans.at.size()).mapToObj(i -> i * 100).toList(), scans.at);
+    assertTrue(scans.driver.lag().worstSeconds() < 0.1, "standing still is no lag");
+  }
+
+  @Test
+  void aStepIsOneScan() {
+    Scans scans = new Scans();
+    List<Integer> counts = new ArrayList<>();
+    AtomicInteger done = new AtomicInteger();
+    scans.driver.afterStep(done::incrementAndGet);
+    Runnable step = () -> scans.driver.step(START + (scans.at.size() + 1) * 100_000L);
+    scans.beats(
+        () -> {
+          scans.driver.pause();
+          counts.add(scans.at.size());
+          step.run();
+        },
+        () -> {
+          counts.add(scans.at.size());
+          step.run();
+        },
+        () -> counts.add(scans.at.size()));
+    scans.driver.run(VirtualTime.NEVER);
+    assertEquals(List.of(counts.get(0), counts.get(0) + 1, counts.get(0) + 2), counts);
+    assertEquals(2, done.get());
+    assertTrue(scans.driver.paused());
+    assertEquals(START + counts.get(2) * 100_000L, time.now());
+  }
+
+  @Test
+  void anotherSpeedCountsFromNowOn() {
+    Scans scans = new Scans();
+    List<Long> at = new ArrayList<>();
+    List<Long> wall = new ArrayList<>();
+    Runnable look =
+        () -> {
+          at.add(time.now());
+          wall.add(scans.wall.get());
+        };
+    scans.beats(
+        () -> {
+          look.run();
+          scans.driver.speed(10);
+        },
+        look);
+    scans.driver.run(VirtualTime.NEVER);
+    double speed = (at.get(1) - at.get(0)) * 1_000.0 / (wall.get(1) - wall.get(0));
+    assertEquals(10, speed, 0.1);
+    assertEquals(10, scans.driver.speed());
+    assertThrows(IllegalArgumentException.class, () -> scans.driver.speed(0));
+  }
+
+  @Test
+  void atTheEndItStaysWhenItIsToldTo() {
+    Scans scans = new Scans();
+    List<Long> ends = new ArrayList<>();
+    scans.driver.stayAtEnd(() -> ends.add(time.now() - START));
+    AtomicInteger beats = new AtomicInteger();
+    scans.driver.beating(
+        1,
+        () -> {
+          if (scans.driver.ended()) {
+            scans.driver.goOn(); // after the end there is nothing to go on with
+            scans.driver.step(START + 2_000_000);
+            if (beats.incrementAndGet() == 100) {
+              scans.driver.stop();
+            }
+          }
+        });
+    scans.driver.run(START + 1_000_000);
+    assertEquals(List.of(1_000_000L), ends);
+    assertEquals(10, scans.at.size());
+    assertEquals(START + 1_000_000, time.now());
   }
 
   @Test
