@@ -71,14 +71,11 @@ public record Field(
   }
 
   static Field at() {
-    return new Field(
-        "at",
-        Type.INSTANT,
-        0,
-        0,
-        IsoTime.MAXIMUM,
-        NONE,
-        "the instant of sending, by the sender's clock");
+    return instant("at", "the instant of sending, by the sender's clock");
+  }
+
+  static Field instant(String name, String meaning) {
+    return new Field(name, Type.INSTANT, 0, 0, IsoTime.MAXIMUM, NONE, meaning);
   }
 
   byte[] key(boolean first) {

@@ -21,7 +21,9 @@ public enum Kind {
   /** The bench's call for a scan, in lockstep. */
   STEP(1, false),
   /** The controller's answer to that call: it has scanned. */
-  SCANNED(1, false);
+  SCANNED(1, false),
+  /** How far the bench's hazards are from being violated. */
+  MARGIN(0, false);
 
   private final int qos;
   private final boolean retained;

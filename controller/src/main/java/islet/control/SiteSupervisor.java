@@ -623,6 +623,11 @@ public final class SiteSupervisor implements Supervisor {
     repeated = (int) memory.count("hold repeated", repeated);
   }
 
+  /** When the phase of the last scan was entered, microseconds since 1970. */
+  public long phaseSince() {
+    return situation.enteredAt();
+  }
+
   /** The phase after the last scan. */
   public Phase phase() {
     return situation.phase();

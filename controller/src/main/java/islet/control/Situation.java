@@ -338,6 +338,10 @@ final class Situation {
     return phase;
   }
 
+  long enteredAt() {
+    return enteredAt;
+  }
+
   private boolean fresh(long arrived) {
     return now - arrived <= PROOF_MICROS;
   }

@@ -64,7 +64,7 @@ public final class Access {
   }
 
   /** The user's name; empty for none. */
-  String user() {
+  public String user() {
     return user;
   }
 

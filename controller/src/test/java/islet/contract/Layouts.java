@@ -32,11 +32,19 @@ final class Layouts {
           DeviceState.LAYOUT,
           Online.LAYOUT,
           Step.LAYOUT,
-          Scanned.LAYOUT);
+          Scanned.LAYOUT,
+          BenchCommand.LAYOUT,
+          BenchState.LAYOUT,
+          BenchTelemetry.LAYOUT,
+          BenchMargin.LAYOUT,
+          BenchEvent.LAYOUT);
 
   private static final DateTimeFormatter MILLIS =
       DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT)
           .withZone(ZoneOffset.UTC);
+
+  /** One of the letters is a pair of surrogates. */
+  private static final int MOST_CHARS = 2;
 
   private static final String[] LETTERS = {
     "a", "Z", "0", "-", ",", " ", "\"", "\\", "/", "\n", "\u0001", "°", "é", "世", "😀"
@@ -58,7 +66,7 @@ final class Layouts {
       case WORD -> '"' + field.words()[random.nextInt(field.words().length)] + '"';
       case TEXT -> {
         StringBuilder text = new StringBuilder();
-        int letters = random.nextInt(12);
+        int letters = random.nextInt((int) Math.min(12, field.maximum() / MOST_CHARS + 1));
         for (int i = 0; i < letters; i++) {
           text.append(LETTERS[random.nextInt(LETTERS.length)]);
         }

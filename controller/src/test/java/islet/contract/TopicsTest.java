@@ -20,7 +20,16 @@ class TopicsTest {
         new String[] {"regulator", "inverter", "charger", "tie", "meter", "supervisor", "bench"}) {
       for (String kind :
           new String[] {
-            "telemetry", "state", "online", "command", "ack", "event", "alarm", "step", "scanned"
+            "telemetry",
+            "state",
+            "online",
+            "command",
+            "ack",
+            "event",
+            "alarm",
+            "step",
+            "scanned",
+            "margin"
           }) {
         expected.add("islet/v1/ferry-landing/" + device + "/" + kind);
       }
@@ -43,11 +52,13 @@ class TopicsTest {
   }
 
   @Test
-  void onlyTelemetryMayBeLostAndOnlyStateAndOnlineAreKept() {
+  void onlyWhatTheNextReplacesMayBeLostAndOnlyStateAndOnlineAreKept() {
     assertEquals(0, Kind.TELEMETRY.qos());
+    assertEquals(0, Kind.MARGIN.qos());
     for (Kind kind : Kind.values()) {
       assertEquals(kind == Kind.STATE || kind == Kind.ONLINE, kind.retained(), kind.segment());
-      assertEquals(kind == Kind.TELEMETRY ? 0 : 1, kind.qos(), kind.segment());
+      boolean replaced = kind == Kind.TELEMETRY || kind == Kind.MARGIN;
+      assertEquals(replaced ? 0 : 1, kind.qos(), kind.segment());
     }
   }
 

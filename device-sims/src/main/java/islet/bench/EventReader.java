@@ -317,6 +317,24 @@ final class EventReader {
     return (Event.Fault) read;
   }
 
+  /**
+   * An event of the present moment, as it stands under {@code events} but without {@code at}.
+   *
+   * @param origin where the text came from, for messages
+   * @param text YAML, or JSON, which is YAML too
+   * @throws islet.site.InputException with everything that is wrong in it
+   */
+  static Event eventNow(Site.Arrangement arrangement, String origin, String text) {
+    EventReader reader = new EventReader(1, arrangement);
+    return Section.readText(
+        origin,
+        text,
+        s ->
+            s.oneOf("utility", "operator", "fault")
+                .map(form -> reader.event(s, form, 0))
+                .orElse(UNREADABLE));
+  }
+
   private Event fault(Section s, long at) {
     long length = s.has("for") ? length(s, "for") : 0;
     return s.section("fault", "", f -> fault(f, at, length));
@@ -350,6 +368,11 @@ final class EventReader {
     }
     String claim = kind.claims().isEmpty() ? "" : s.choice("as", kind.claims(), "");
     return new Event.Fault(at, kind, device, signal, numbers, claim, length);
+  }
+
+  /** What of a fault's targets a site has; empty when it cannot befall it at all. */
+  static List<FaultKind.Target> targets(FaultKind kind, Site.Arrangement arrangement) {
+    return kind.targets().stream().filter(t -> there(kind, t.device(), arrangement)).toList();
   }
 
   /** Whether an arrangement has this device, and what of it a fault of this kind befalls. */

@@ -10,6 +10,7 @@ import islet.contract.SupervisorTelemetry;
 import islet.fault.Fault;
 import islet.site.Site;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 
@@ -149,7 +150,12 @@ public final class Hazards implements Witness {
     }
   }
 
-  /** The verdicts, one a hazard, after {@link #finish}. */
+  /** What each hazard is called, in a few words, in the order of verdicts. */
+  public List<String> titles() {
+    return Arrays.stream(hazards).map(Hazard::title).toList();
+  }
+
+  /** The verdicts, one a hazard, after {@link #finish}; before it, how each stands so far. */
   public List<HazardVerdict> verdicts() {
     List<HazardVerdict> verdicts = new ArrayList<>();
     for (Hazard hazard : hazards) {

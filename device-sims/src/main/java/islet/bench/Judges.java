@@ -86,6 +86,11 @@ public final class Judges {
     crashMicros = micros;
   }
 
+  /** How each hazard stands so far, by what has been judged by now; changes nothing. */
+  public List<RunResult.HazardVerdict> soFar() {
+    return hazards.verdicts();
+  }
+
   /** What is so at an instant at which the run stands still. */
   Sight sight(long micros, List<Signal> asked) {
     return recorder.sight(micros, asked);

@@ -16,6 +16,7 @@ import islet.fault.FaultInjector;
 import islet.fault.Reach;
 import islet.plant.LineLoad;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.DoubleConsumer;
@@ -52,6 +53,9 @@ final class Script implements Port.Listener {
   private final Topics topics;
   private final Port port;
   private final double nominalHz;
+  private final List<Fault> byHand = new ArrayList<>();
+  private boolean fromHand;
+  private int restores;
   private boolean live = true;
   private double pu = 1;
   private double hz;
@@ -108,18 +112,62 @@ final class Script implements Port.Listener {
     } else if (event instanceof Event.FrequencyStep step) {
       span(at, step.forMicros(), () -> frequency(step.hz()), () -> frequency(nominalHz));
     } else if (event instanceof Event.PhaseJump jump) {
-      time.at(at, VirtualTime.UTILITY, () -> phase(jump.deg()));
+      due(at, () -> phase(jump.deg()));
     } else if (event instanceof Event.Operator operator) {
-      time.at(at, VirtualTime.UTILITY, () -> ask(operator));
+      due(at, () -> ask(operator));
     } else if (event instanceof Event.Fault fault) {
       Fault told = fault.told(seeds.next(fault));
-      span(at, fault.forMicros(), () -> fault(told, true), () -> fault(told, false));
+      if (fromHand) {
+        span(at, fault.forMicros(), () -> begin(told), () -> end(told));
+      } else {
+        span(at, fault.forMicros(), () -> fault(told, true), () -> fault(told, false));
+      }
     }
   }
 
-  /** Lets a fault begin at the present instant, and end when it says so. */
-  void now(Event.Fault fault) {
-    schedule(fault, time.now());
+  /**
+   * Lets an event happen at the present instant, and end when it says so or by {@link #restore}.
+   */
+  void now(Event event) {
+    fromHand = true;
+    schedule(event, time.now());
+    fromHand = false;
+  }
+
+  /** Lets the utility be as it should, and ends every fault that was begun by {@link #now}. */
+  void restore() {
+    restores++; // what is still to come of such events does not come
+    time.at(
+        time.now(),
+        VirtualTime.UTILITY,
+        () -> {
+          byHand.forEach(fault -> fault(fault, false));
+          byHand.clear();
+          site.restoreLineLoad();
+          live = true;
+          pu = 1;
+          hz = nominalHz;
+          if (site.hasUtility()) {
+            offer();
+          }
+        });
+  }
+
+  /** Puts work in; what a person began is left out once a person has ended everything. */
+  private void due(long at, Runnable work) {
+    if (fromHand) {
+      int before = restores;
+      time.at(
+          at,
+          VirtualTime.UTILITY,
+          () -> {
+            if (restores == before) {
+              work.run();
+            }
+          });
+    } else {
+      time.at(at, VirtualTime.UTILITY, work);
+    }
   }
 
   private void outage(long at, Event.Outage outage) {
@@ -162,11 +210,11 @@ final class Script implements Port.Listener {
     boolean gone = true;
     for (long length : lengths) {
       boolean off = gone;
-      time.at(next, VirtualTime.UTILITY, () -> outage(off));
+      due(next, () -> outage(off));
       next += length;
       gone = !gone;
     }
-    time.at(next, VirtualTime.UTILITY, () -> outage(false));
+    due(next, () -> outage(false));
   }
 
   /**
@@ -179,15 +227,15 @@ final class Script implements Port.Listener {
         Math.max(1, Math.min(lasting / SHORTEST_STEP, (long) (Math.abs(to - from) / step)));
     for (long i = 0; i < steps; i++) {
       double value = from + (to - from) * (i + 0.5) / steps;
-      time.at(at + lasting * i / steps, VirtualTime.UTILITY, () -> set.accept(value));
+      due(at + lasting * i / steps, () -> set.accept(value));
     }
-    time.at(at + lasting, VirtualTime.UTILITY, () -> set.accept(to));
+    due(at + lasting, () -> set.accept(to));
   }
 
   private void span(long at, long lasting, Runnable begin, Runnable end) {
-    time.at(at, VirtualTime.UTILITY, begin);
+    due(at, begin);
     if (lasting > 0) {
-      time.at(at + lasting, VirtualTime.UTILITY, end);
+      due(at + lasting, end);
     }
   }
 
@@ -215,6 +263,16 @@ final class Script implements Port.Listener {
   private void offer() {
     injections.astir();
     site.utility(live, pu, hz);
+  }
+
+  private void begin(Fault fault) {
+    byHand.add(fault);
+    fault(fault, true);
+  }
+
+  private void end(Fault fault) {
+    byHand.remove(fault);
+    fault(fault, false);
   }
 
   private void fault(Fault fault, boolean on) {

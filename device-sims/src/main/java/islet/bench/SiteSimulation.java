@@ -385,6 +385,16 @@ public final class SiteSimulation implements Surroundings, Witness {
     show(micros);
   }
 
+  /** Whether a utility serves the site. */
+  boolean hasUtility() {
+    return site.arrangement().hasUtility();
+  }
+
+  /** What is really so, as it was last shown to the witnesses; on the run's own thread only. */
+  Truth truth() {
+    return truth;
+  }
+
   /**
    * Changes the utility at the present instant; what has passed until now was under the old one.
    */

@@ -13,6 +13,7 @@ import islet.plant.DataFiles;
 import islet.site.InputException;
 import islet.site.Site;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.Function;
 
@@ -34,6 +35,7 @@ public final class Stage {
   private final VirtualTime.Timer scan;
   private final long scanMicros;
   private final FalseMode falseMode;
+  private long nextScan = VirtualTime.NEVER;
   private boolean crashed;
 
   /**
@@ -147,11 +149,21 @@ public final class Stage {
   /** Puts the first round and the first scan into the queue. */
   public void start() {
     simulation.start();
-    scan.arm(time.now() + scanMicros);
+    armScan();
+  }
+
+  private void armScan() {
+    nextScan = time.now() + scanMicros;
+    scan.arm(nextScan);
+  }
+
+  /** When the next scan is due, µs since the Unix epoch; never before {@link #start}. */
+  public long nextScan() {
+    return nextScan;
   }
 
   private void scan() {
-    scan.arm(time.now() + scanMicros);
+    armScan();
     if (!crashed) {
       try {
         supervisor.scan();
@@ -186,6 +198,54 @@ public final class Stage {
     } catch (InputException e) {
       note("bench", "refused", "", "", String.valueOf(e.getMessage()).replace('\n', ' '));
     }
+  }
+
+  /**
+   * Lets an event happen at the present instant, as it stands under a scenario's events but without
+   * its instant.
+   *
+   * @param text YAML or JSON
+   * @return why not, in a sentence; empty when it happens
+   */
+  public Optional<String> takeEvent(String text) {
+    try {
+      Event event = EventReader.eventNow(scenario.site().arrangement(), "bench/command", text);
+      if (event instanceof Event.Operator asked && asked.action() != Event.Action.SWITCH) {
+        return Optional.of("Orders go to the supervisor, on supervisor/command.");
+      }
+      if (network == Network.REAL
+          && event instanceof Event.Fault fault
+          && fault.kind().needsVirtualLinks()) {
+        return Optional.of(
+            "Links are real here, so "
+                + fault.kind().word()
+                + " cannot be played; use rehearse for it, or cut the real link.");
+      }
+      script.now(event);
+      return Optional.empty();
+    } catch (InputException e) {
+      return Optional.of(String.valueOf(e.getMessage()).replace('\n', ' '));
+    }
+  }
+
+  /** Lets the utility be as it should, and ends every fault that {@link #takeEvent} began. */
+  public void restore() {
+    script.restore();
+  }
+
+  /** What is really so, as of the last change or full second; on the run's own thread only. */
+  public Truth truth() {
+    return simulation.truth();
+  }
+
+  /** Temperature of the air, °C; on the run's own thread only. */
+  public double outdoorC() {
+    return simulation.plant().ambientTemperatureC();
+  }
+
+  /** What a charger of its own takes from the utility, W; on the run's own thread only. */
+  public double chargerPowerW() {
+    return simulation.plant().chargerPowerW();
   }
 
   /** Brings everything to the end of the run. */

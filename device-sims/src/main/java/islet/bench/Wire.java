@@ -56,7 +56,8 @@ public final class Wire implements WireTap {
   @Override
   public void published(long micros, String from, Message message) {
     Address address = addresses.get(message.topic());
-    if (address == null || message.payload().length == 0) {
+    // What the bench says of the run is no part of it.
+    if (address == null || address.device() == Device.BENCH || message.payload().length == 0) {
       return;
     }
     try {
@@ -76,7 +77,7 @@ public final class Wire implements WireTap {
         case ALARM ->
             witness.alarmed(micros, address.device(), Alarm.LAYOUT.decode(message.payload()));
         case COMMAND -> senders.sent(address.device(), from, message.payload());
-        case STATE, STEP, SCANNED -> {}
+        case STATE, STEP, SCANNED, MARGIN -> {}
       }
     } catch (MalformedException e) {
       refuse(message, e);

@@ -8,6 +8,7 @@ import islet.live.account.Account;
 import islet.live.account.Accounts;
 import islet.live.account.AccountsFile;
 import islet.live.account.Role;
+import islet.live.page.SignIn;
 import islet.mqtt.Access;
 import islet.mqtt.AccessException;
 import islet.mqtt.Pem;
@@ -38,6 +39,9 @@ final class EmbeddedBrokerOptions {
 
   /** The run's own clients, which have a secret that only this process knows. */
   private static final String OWN_USER = "islet-live";
+
+  /** The page's, which has a secret that only this process and its page know. */
+  private static final String PAGE_USER = "page";
 
   @Option(
       names = "--port",
@@ -105,6 +109,7 @@ final class EmbeddedBrokerOptions {
 
   private Optional<Accounts> accounts = Optional.empty();
   private final String ownSecret = Accounts.secret();
+  private final String pageSecret = Accounts.secret();
   private int tcpPort;
   private int webSocketPort;
   private List<TlsListener> secure = List.of();
@@ -133,7 +138,7 @@ final class EmbeddedBrokerOptions {
                   .with(
                       new Account(
                           OWN_USER,
-                          Set.of(Role.SUPERVISOR, Role.DEVICES, Role.OPERATOR),
+                          Set.of(Role.SUPERVISOR, Role.DEVICES, Role.OPERATOR, Role.BENCH),
                           "",
                           Accounts.hashOfSecret(ownSecret))));
     }
@@ -206,6 +211,39 @@ final class EmbeddedBrokerOptions {
       chosen = USUAL_PORT;
     }
     return EmbeddedBroker.start(new Listeners(chosen, webSocketPort, secure), accounts);
+  }
+
+  /**
+   * Starts the broker with a WebSocket for the page. Without accounts it takes in by WebSocket only
+   * who has the page's secret, since any page that a browser of this machine shows can open one.
+   */
+  EmbeddedBroker startForPage() throws SurroundingsException {
+    int chosen = tcpPort;
+    if (chosen == 0 && EmbeddedBroker.isFree(USUAL_PORT)) {
+      chosen = USUAL_PORT;
+    }
+    if (webSocketPort == 0) {
+      webSocketPort = EmbeddedBroker.freePort();
+    }
+    Optional<Accounts> browsers =
+        accounts.isPresent()
+            ? Optional.empty()
+            : Optional.of(
+                Accounts.of(
+                    List.of(
+                        new Account(
+                            PAGE_USER,
+                            Set.of(Role.OPERATOR, Role.BENCH),
+                            "",
+                            Accounts.hashOfSecret(pageSecret)))));
+    return EmbeddedBroker.start(new Listeners(chosen, webSocketPort, secure), accounts, browsers);
+  }
+
+  /** How the page gets to the broker that {@link #startForPage} has started. */
+  SignIn signIn(EmbeddedBroker broker) {
+    return accounts.isPresent()
+        ? SignIn.byAccount(broker.webSocketUrl())
+        : SignIn.byToken(broker.webSocketUrl(), PAGE_USER, pageSecret);
   }
 
   /** Who the run's own clients are. */

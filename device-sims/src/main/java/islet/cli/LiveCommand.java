@@ -16,6 +16,7 @@ import islet.live.LinkBudget;
 import islet.live.LiveRun;
 import islet.live.SiteOrScenario;
 import islet.live.SurroundingsException;
+import islet.live.page.SignIn;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
@@ -88,6 +89,8 @@ final class LiveCommand implements Callable<Integer> {
 
   @Mixin private final EmbeddedBrokerOptions embedding = new EmbeddedBrokerOptions();
 
+  @Mixin private final PageOptions page = new PageOptions();
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
@@ -106,6 +109,7 @@ final class LiveCommand implements Callable<Integer> {
       embedding.insistOnNone();
       access = account.access(broker);
     }
+    page.check(broker);
     Scenario scenario = SiteOrScenario.read(file);
     LiveRun.insistOnPlayable(scenario);
     maker = supervisors.chosen(spec);
@@ -115,12 +119,16 @@ final class LiveCommand implements Callable<Integer> {
     try (StopSignal signal = new StopSignal()) {
       int code;
       if (broker.isEmpty()) {
-        try (EmbeddedBroker embedded = embedding.start()) {
-          code = run(scenario, siteSpeed, embedded.url(), embedding.ownAccess(), signal);
+        try (EmbeddedBroker embedded =
+            page.wanted() ? embedding.startForPage() : embedding.start()) {
+          SignIn signIn = embedding.signIn(embedded);
+          code = run(scenario, siteSpeed, embedded.url(), embedding.ownAccess(), signIn, signal);
         }
       } else {
         PahoBroker.probe(broker, access, PROBE);
-        code = run(scenario, siteSpeed, broker, access, signal);
+        SignIn signIn =
+            page.wanted() ? page.elsewhere(!access.user().isEmpty()) : SignIn.byNothing(broker);
+        code = run(scenario, siteSpeed, broker, access, signIn, signal);
       }
       signal.leaveWith(code);
       return code;
@@ -149,14 +157,23 @@ final class LiveCommand implements Callable<Integer> {
     return !folder.toString().isEmpty();
   }
 
-  private int run(Scenario scenario, double siteSpeed, String url, Access access, StopSignal signal)
+  private int run(
+      Scenario scenario,
+      double siteSpeed,
+      String url,
+      Access access,
+      SignIn signIn,
+      StopSignal signal)
       throws SurroundingsException, RunFolderException, IOException {
     PrintWriter print = spec.commandLine().getOut();
     LinkBudget budget = LinkBudget.of(scenario.site());
     announce(print, scenario, siteSpeed, url);
+    if (page.wanted()) {
+      return new LivePage(print, spec.commandLine().getErr(), out)
+          .run(scenario, file, maker, url, access, siteSpeed, page.port(), signIn, signal);
+    }
     LiveTeller teller =
-        new LiveTeller(
-            print, spec.commandLine().getErr(), scenario.site().place().zone(), siteSpeed, budget);
+        new LiveTeller(print, spec.commandLine().getErr(), scenario.site().place().zone(), budget);
     long begun = System.nanoTime();
     Judges judges;
     long steps;

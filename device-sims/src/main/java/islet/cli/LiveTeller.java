@@ -38,7 +38,6 @@ final class LiveTeller implements AutoCloseable {
   private final PrintWriter out;
   private final PrintWriter err;
   private final ZoneId zone;
-  private final double speed;
   private final LinkBudget budget;
   private final ConcurrentLinkedQueue<EventLog.Row> heard = new ConcurrentLinkedQueue<>();
   private final boolean terminal = Boolean.getBoolean("islet.terminal");
@@ -48,11 +47,10 @@ final class LiveTeller implements AutoCloseable {
   private boolean slowTold;
   private boolean statusShown;
 
-  LiveTeller(PrintWriter out, PrintWriter err, ZoneId zone, double speed, LinkBudget budget) {
+  LiveTeller(PrintWriter out, PrintWriter err, ZoneId zone, LinkBudget budget) {
     this.out = out;
     this.err = err;
     this.zone = zone;
-    this.speed = speed;
     this.budget = budget;
   }
 
@@ -121,6 +119,7 @@ final class LiveTeller implements AutoCloseable {
 
   private void tellLag(LiveRun run) {
     RealTimeDriver.Lag lag = run.lag();
+    double speed = run.speed();
     boolean behind = lag.seconds() / speed > LATE_S;
     if (behind && !late) {
       late = true;
@@ -155,6 +154,7 @@ final class LiveTeller implements AutoCloseable {
   private void status(LiveRun run) {
     Optional<SupervisorTelemetry> picture = run.picture();
     double behindS = run.lag().seconds();
+    double speed = run.speed();
     String text =
         at(run.now(), SECONDS)
             + "  "

@@ -97,7 +97,7 @@ public enum FaultKind {
   SENSOR_BIAS(
       in(SENSOR)
           .at(Sensors.ALL)
-          .number("by", -100_000, 100_000, "what is added, in the unit of the signal's name")
+          .number("by", -100_000, 100_000, 1, "what is added, in the unit of the signal's name")
           .does("a sensor reads too much or too little by a fixed amount")
           .wants("Outvotes it where others measure the same, and goes on with them.")
           .owes(
@@ -168,7 +168,7 @@ public enum FaultKind {
   LINK_DELAY(
       in(LINK)
           .at(Links.ALL)
-          .number("by", 0.001, 600, "how much later each message arrives, in s")
+          .number("by", 0.001, 600, 1, "how much later each message arrives, in s")
           .does("every message on a link arrives later, both ways")
           .wants("Goes by the age of what it hears; the devices drop orders that came too late.")
           .owesNothing(Words.SLOW)),
@@ -176,7 +176,7 @@ public enum FaultKind {
   LINK_JITTER(
       in(LINK)
           .at(Links.ALL)
-          .number("upTo", 0.001, 600, "the longest time by which one arrives later, in s")
+          .number("upTo", 0.001, 600, 1, "the longest time by which one arrives later, in s")
           .does("each message on a link is held up by a time of its own; order is kept")
           .wants("The same as with a delay.")
           .owesNothing(Words.SLOW)),
@@ -184,7 +184,7 @@ public enum FaultKind {
   LINK_LOSS(
       in(LINK)
           .at(Links.ALL)
-          .number("share", 0, 1, "the share of messages that is lost")
+          .number("share", 0, 1, 0.3, "the share of messages that is lost")
           .does("messages on a link are lost while the link seems to stand")
           .wants("Repeats its orders; calls a device silent once nothing comes any more.")
           .owesNothing(
@@ -194,7 +194,7 @@ public enum FaultKind {
   LINK_DUPLICATE(
       in(LINK)
           .at(Links.ALL)
-          .number("share", 0, 1, "the share of messages that comes twice")
+          .number("share", 0, 1, 0.3, "the share of messages that comes twice")
           .does("messages on a link come twice")
           .wants("Nothing twice: neither side acts again on what it knows.")
           .owesNothing("a message that comes twice says nothing new")),
@@ -202,8 +202,8 @@ public enum FaultKind {
   LINK_REORDER(
       in(LINK)
           .at(Links.ALL)
-          .number("share", 0, 1, "the share of messages that is overtaken")
-          .number("by", 0.001, 600, "how much later those arrive, in s")
+          .number("share", 0, 1, 0.3, "the share of messages that is overtaken")
+          .number("by", 0.001, 600, 1, "how much later those arrive, in s")
           .does("some messages on a link are held back, so that later ones overtake them")
           .wants("Lets no old order undo a newer one.")
           .owesNothing(Words.SLOW)),
@@ -211,7 +211,7 @@ public enum FaultKind {
   LINK_CORRUPT(
       in(LINK)
           .at(Links.ALL)
-          .number("share", 0, 1, "the share of messages that is damaged")
+          .number("share", 0, 1, 0.3, "the share of messages that is damaged")
           .does("messages on a link are cut short, or one of their bytes is another")
           .wants("Drops what cannot be read, counts it, and says so.")
           .owesNothing("which message is hit, and whether one can read it still, is chance")),
@@ -229,7 +229,8 @@ public enum FaultKind {
   LINK_FLOOD(
       in(LINK)
           .at("regulator", "inverter", "charger", "tie", "meter")
-          .number("perSecond", 1, 1000, "messages a second, half of them telemetry, half commands")
+          .number(
+              "perSecond", 1, 1000, 100, "messages a second, half of them telemetry, half commands")
           .does("somebody floods a device's telemetry and command topics with what is no message")
           .wants("Drops them all, says so once, and keeps its cycle.")
           .owes(
@@ -241,7 +242,7 @@ public enum FaultKind {
   BROKER_RESTART(
       in(LINK)
           .at("broker")
-          .number("down", 0, 600, "how long it is away, in s")
+          .number("down", 0, 600, 10, "how long it is away, in s")
           .ways(List.of("durable", Words.FORGETFUL))
           .does(
               "the broker goes down and comes up again, with its sessions and retained messages"
@@ -252,7 +253,8 @@ public enum FaultKind {
   SENSOR_DRIFT(
       in(SENSOR)
           .at(Sensors.ALL)
-          .number("perHour", -100_000, 100_000, "what is added in an hour, in the signal's unit")
+          .number(
+              "perHour", -100_000, 100_000, 10, "what is added in an hour, in the signal's unit")
           .does("a sensor reads more and more wrong")
           .wants("Finds it out by the others before it does harm.")
           .owes(
@@ -265,7 +267,8 @@ public enum FaultKind {
   SENSOR_NOISE(
       in(SENSOR)
           .at(Sensors.ALL)
-          .number("deviation", 0, 100_000, "standard deviation, in the unit of the signal's name")
+          .number(
+              "deviation", 0, 100_000, 1, "standard deviation, in the unit of the signal's name")
           .does("a sensor's readings scatter around the truth")
           .wants("Neither acts on a single reading nor rings for each.")
           .owesNothing("right in the mean, it misleads nobody for long")),
@@ -313,7 +316,7 @@ public enum FaultKind {
   TIE_SLOW(
       in(ACTUATOR)
           .at("tie")
-          .number("factor", 1, 10_000, "its operating time over what it should be")
+          .number("factor", 1, 10_000, 10, "its operating time over what it should be")
           .does("the tie takes longer to move than it is built for")
           .wants("Waits for the contact and never counts on the time alone.")
           .owesNothing("it arrives in the end; when it takes too long, the contact is what tells")),
@@ -338,7 +341,7 @@ public enum FaultKind {
   INVERTER_DERATED(
       in(ACTUATOR)
           .at("inverter")
-          .number("share", 0, 1, "the share of its rated power that is left")
+          .number("share", 0, 1, 0.5, "the share of its rated power that is left")
           .does("the inverter bears only a part of its rated power")
           .wants("Sheds loads when it trips on what is left.")
           .owesNothing(
@@ -358,7 +361,7 @@ public enum FaultKind {
   CAPACITY_LOST(
       in(BATTERY)
           .at("battery")
-          .number("share", 0.01, 0.9, "the share of the capacity that is lost")
+          .number("share", 0.01, 0.9, 0.4, "the share of the capacity that is lost")
           .does("a share of the capacity is gone, and what it held; its end brings nothing back")
           .wants("Goes by the voltage when the count says more than the battery holds.")
           .owesNothing("only a discharge to the end shows it, and that rings as a low battery")),
@@ -366,7 +369,7 @@ public enum FaultKind {
   RESISTANCE_HIGH(
       in(BATTERY)
           .at("battery")
-          .number("factor", 1, 100, "its resistance over what it should be")
+          .number("factor", 1, 100, 5, "its resistance over what it should be")
           .does("the battery's resistance is higher than it should be")
           .wants("Sheds loads when the voltage falls under them.")
           .owesNothing("only a current shows it, and no meter measures a resistance")),
@@ -401,7 +404,7 @@ public enum FaultKind {
   SUPERVISOR_RESTART(
       in(SUPERVISOR)
           .at("supervisor")
-          .number("down", 0.1, 600, "how long nobody is there, in s")
+          .number("down", 0.1, 600, 10, "how long nobody is there, in s")
           .does(
               "the supervisor's process is gone and a new one starts with what the journal kept;"
                   + " nothing else ends it")
@@ -418,7 +421,7 @@ public enum FaultKind {
   SUPERVISOR_CLOCK_STEP(
       in(SUPERVISOR)
           .at("supervisor")
-          .number("by", -86_400, 86_400, "by how much it jumps, in s")
+          .number("by", -86_400, 86_400, 30, "by how much it jumps, in s")
           .does(
               "the clock of the supervisor's machine jumps, and jumps back when the fault ends: who"
                   + " follows it dates commands wrongly and takes what it hears for older or newer")
@@ -430,8 +433,8 @@ public enum FaultKind {
   JOURNAL_TRUNCATED(
       in(SUPERVISOR)
           .at("supervisor")
-          .number("lost", 1, 86_400, "how much of the journal's end is gone, in s")
-          .number("down", 0.1, 600, "how long nobody is there, in s")
+          .number("lost", 1, 86_400, 60, "how much of the journal's end is gone, in s")
+          .number("down", 0.1, 600, 10, "how long nobody is there, in s")
           .does(
               "the supervisor's process is gone and a new one starts with a journal whose newest"
                   + " records are lost; nothing else ends it")
@@ -441,7 +444,8 @@ public enum FaultKind {
   VOLTAGE_SET_BY_HAND(
       in(OPERATOR)
           .at("regulator", "charger")
-          .number("volts", 1, 1000, "what was entered, in V; the unit keeps below its own highest")
+          .number(
+              "volts", 1, 1000, 60, "what was entered, in V; the unit keeps below its own highest")
           .does("somebody has entered a voltage at the unit, which goes by it whatever it is told")
           .wants("Keeps the battery's limits with what still obeys.")
           .owesNothing("no alarm compares a unit's set point with its order")),
@@ -449,7 +453,8 @@ public enum FaultKind {
   CURRENT_SET_BY_HAND(
       in(OPERATOR)
           .at("regulator", "charger", "inverter")
-          .number("amperes", 0, 1000, "what was entered, in A; the unit keeps below its own rating")
+          .number(
+              "amperes", 0, 1000, 5, "what was entered, in A; the unit keeps below its own rating")
           .does("somebody has entered a current at the unit, which goes by it whatever it is told")
           .wants("Takes the other sources back so that the sum keeps the battery's limits.")
           .owesNothing("no alarm compares a unit's current with its order")),
@@ -510,8 +515,11 @@ public enum FaultKind {
    *
    * @param name its field
    * @param meaning what it says, with its unit
+   * @param usual a value that shows something at a small site, for who has none of his own;
+   *     invented
    */
-  public record Parameter(String name, double minimum, double maximum, String meaning) {}
+  public record Parameter(
+      String name, double minimum, double maximum, String meaning, double usual) {}
 
   /** Where the fault comes from. */
   public FaultFamily family() {
@@ -603,9 +611,10 @@ public enum FaultKind {
       return this;
     }
 
-    private About number(String name, double minimum, double maximum, String meaning) {
+    private About number(
+        String name, double minimum, double maximum, double usual, String meaning) {
       List<Parameter> more = new ArrayList<>(parameters);
-      more.add(new Parameter(name, minimum, maximum, meaning));
+      more.add(new Parameter(name, minimum, maximum, meaning, usual));
       parameters = List.copyOf(more);
       return this;
     }

@@ -240,7 +240,8 @@ public final class EmbeddedBroker implements AutoCloseable {
     return InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
   }
 
-  static int freePort() throws SurroundingsException {
+  /** A TCP port of this machine's own address that nobody has at the moment. */
+  public static int freePort() throws SurroundingsException {
     try (ServerSocket socket = new ServerSocket(0, 1, loopback())) {
       return socket.getLocalPort();
     } catch (IOException e) {
@@ -286,11 +287,14 @@ public final class EmbeddedBroker implements AutoCloseable {
   /** A broker that was asked for accounts and lets strangers in must not go on. */
   private static void insistOnAccounts(EmbeddedBroker started, String url)
       throws SurroundingsException {
+    started.gatekeeper.beingTried(true);
     try {
       PahoBroker.probe(url, SELF_CHECK);
     } catch (BrokerUnreachableException e) {
       LOG.debug("The embedded broker demands accounts.", e);
       return;
+    } finally {
+      started.gatekeeper.beingTried(false);
     }
     started.close();
     throw new SurroundingsException(

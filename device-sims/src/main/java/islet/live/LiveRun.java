@@ -15,6 +15,7 @@ import islet.contract.Device;
 import islet.contract.Kind;
 import islet.contract.Message;
 import islet.contract.Port;
+import islet.contract.RunState;
 import islet.contract.SupervisorTelemetry;
 import islet.contract.Topics;
 import islet.control.SupervisorMaker;
@@ -58,6 +59,10 @@ public final class LiveRun implements AutoCloseable {
   private volatile long lostBefore;
   private final WireEar ear = new WireEar();
   private final InFlight inFlight;
+  private final PhaseSight phases = new PhaseSight();
+  private Optional<BenchVoice> voice = Optional.empty();
+  private Consumer<Judges> atEnd = judges -> {};
+  private boolean finished;
 
   /**
    * How long a message takes from its sender through the broker to a listener.
@@ -123,10 +128,10 @@ public final class LiveRun implements AutoCloseable {
             scenario,
             time,
             WireHabit.of(maker, this::connect, scenario.site()),
-            Stage.supervisor(maker),
+            phases.over(Stage.supervisor(maker)),
             Network.REAL);
     stage.judges().supervisedBy(maker.name());
-    stage.judges().listen(hears);
+    stage.judges().listen(row -> heard(row, hears));
     Topics topics = new Topics(scenario.site().id());
     Wire own = new Wire(scenario.site().id(), Map.of(), ear);
     String judges = "judges-" + scenario.site().id();
@@ -137,7 +142,7 @@ public final class LiveRun implements AutoCloseable {
             own.published(time.now(), "", message);
             stage.wire().published(time.now(), "", message);
             stage.wire().delivered(time.now(), owner(topics, message.topic()), message);
-            if (message.topic().equals(topics.of(Device.BENCH, Kind.COMMAND))) {
+            if (voice.isEmpty() && message.topic().equals(topics.of(Device.BENCH, Kind.COMMAND))) {
               stage.takeFault(message.text());
             }
           }
@@ -150,6 +155,69 @@ public final class LiveRun implements AutoCloseable {
     // The judges' own loss is nobody's concern, so they leave no will.
     listening = connect(judges, Message.of("", new byte[0], 0, false), judging);
     listening.subscribe(topics.everything(), 1);
+  }
+
+  /**
+   * Lets the run be watched and commanded on the bench's own topics; to be called before {@link
+   * #run}. At the scenario's end site time then stands still until {@link #stop}.
+   *
+   * @param ended is told once when the scenario has come to its end, on the thread that calls
+   *     {@link #run}
+   */
+  public void open(BenchSeat seat, Consumer<Judges> ended) {
+    atEnd = ended;
+    BenchVoice speaking =
+        new BenchVoice(scenario, seat, stage, driver, phases, time::now, System::nanoTime);
+    BenchDesk desk = new BenchDesk(stage, driver, seat, speaking);
+    Topics topics = new Topics(scenario.site().id());
+    String clientId = "desk-" + scenario.site().id();
+    awaited.add(clientId);
+    // Nobody shall take a run that is gone for one that stands.
+    Message will = Message.of(topics.of(Device.BENCH, Kind.STATE), new byte[0], 1, true);
+    Port port =
+        broker.connect(
+            clientId,
+            will,
+            new Port.Listener() {
+              @Override
+              public void message(Message message) {
+                if (!message.retain()) {
+                  driver.control(() -> desk.take(message));
+                }
+              }
+
+              @Override
+              public void link(boolean up) {
+                if (up) {
+                  awaited.remove(clientId);
+                  driver.control(speaking::tellState);
+                }
+              }
+            });
+    port.subscribe(topics.of(Device.BENCH, Kind.COMMAND), 1);
+    speaking.speaksBy(port);
+    voice = Optional.of(speaking);
+    driver.beating(BenchVoice.BEAT_NANOS, speaking::beat);
+    driver.afterStep(() -> speaking.stands(RunState.PAUSED));
+    driver.stayAtEnd(this::ended);
+  }
+
+  private void heard(EventLog.Row row, Consumer<EventLog.Row> hears) {
+    hears.accept(row);
+    voice.ifPresent(speaking -> speaking.happened(row));
+  }
+
+  private void ended() {
+    finish();
+    voice.ifPresent(speaking -> speaking.stands(RunState.ENDED));
+    atEnd.accept(stage.judges());
+  }
+
+  private void finish() {
+    if (!finished) {
+      finished = true;
+      stage.finish(time.now());
+    }
   }
 
   /**
@@ -269,8 +337,9 @@ public final class LiveRun implements AutoCloseable {
     // Whoever spoke before his link was up says it again when it is.
     lostBefore = lost();
     stage.start();
+    voice.ifPresent(speaking -> driver.control(() -> speaking.stands(RunState.RUNNING)));
     driver.run(scenario.startMicros() + scenario.durationMicros());
-    stage.finish(time.now());
+    finish();
     return stage.judges();
   }
 
@@ -295,6 +364,11 @@ public final class LiveRun implements AutoCloseable {
   /** Ends the run early; from any thread. */
   public void stop() {
     driver.stop();
+  }
+
+  /** Site seconds in a wall second, as asked. From any thread. */
+  public double speed() {
+    return driver.speed();
   }
 
   /** How far it is behind the wall clock. */

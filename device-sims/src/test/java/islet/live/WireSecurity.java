@@ -195,13 +195,13 @@ abstract class WireSecurity {
     if (device == Device.SUPERVISOR) {
       return switch (kind) {
         case COMMAND -> Set.of("operator");
-        case STEP -> Set.of(); // the bench's
+        case STEP, MARGIN -> Set.of(); // the bench's
         case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM, SCANNED -> Set.of("supervisor");
       };
     }
     return switch (kind) {
       case COMMAND -> Set.of("supervisor");
-      case STEP, SCANNED -> Set.of(); // no device takes part in a lockstep
+      case STEP, SCANNED, MARGIN -> Set.of(); // no device takes part in a lockstep
       case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM -> Set.of("devices");
     };
   }

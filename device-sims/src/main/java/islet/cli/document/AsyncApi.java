@@ -131,6 +131,9 @@ final class AsyncApi {
 
   private static String summary(Channel channel) {
     boolean own = channel.device() == Device.SUPERVISOR;
+    if (channel.device() == Device.BENCH && channel.kind() != Kind.STEP) {
+      return "between the bench of a live run and the people at it; the supervisor has no part in it";
+    }
     return switch (channel.kind()) {
       case COMMAND -> own ? "an operator's order" : "an order to the " + channel.device().segment();
       case STATE -> own ? "the mode" : "for displays; the supervisor goes by telemetry";
@@ -141,6 +144,7 @@ final class AsyncApi {
       case ALARM -> "an alarm has changed its state";
       case STEP -> "the bench asks for a scan, in lockstep only";
       case SCANNED -> "the scan is over, in lockstep only";
+      case MARGIN -> "how far a hazard is from being violated";
     };
   }
 

@@ -1,5 +1,6 @@
 package islet.cli.document;
 
+import islet.bench.PhaseNote;
 import islet.bench.report.ModeDiagram;
 import islet.contract.Decimal;
 import islet.control.ModeRow;
@@ -63,46 +64,16 @@ final class ModesDocument {
   }
 
   private static String meaning(Phase phase) {
-    return switch (phase) {
-      case LISTEN ->
-          "Listening until every device has reported. After half of the time it goes on without those that only charge, and without an inverter or a meter for which the others speak. Nothing is ordered; when the time is over, alarm START_TIMEOUT rings, and the listening goes on.";
-      case CONNECTED ->
-          "The tie is closed and the utility carries the panels; the inverter follows it.";
-      case UNLOAD_TIE ->
-          "Before a planned opening the inverter takes over the panel's power, so that the tie carries none.";
-      case OPEN_TIE -> "The tie is told to open, and its opening is being proven.";
-      case FORM -> "The tie is proven open, and the inverter is told to form.";
-      case CARRY -> "The inverter carries the emergency panel.";
-      case SYNCHRONISE ->
-          "The inverter steers the island onto the utility's voltage, frequency and angle.";
-      case CLOSE_TIE -> "In step; the tie is told to close.";
-      case CLOSE_ON_DEAD_PANEL -> "The emergency panel is dead; the tie is told to close onto it.";
-      case UNSUPPLIED -> "Nothing carries the emergency panel; tie open, inverter off.";
-      case WAIT_FOR_PERSON -> "A person must look; the inverter is off until somebody resets.";
-    };
+    return PhaseNote.of(phase).meaning();
   }
 
   private static String limit(Phase phase) {
-    return switch (phase) {
-      case LISTEN -> "`supervision.timeouts.start`";
-      case UNLOAD_TIE -> "`supervision.timeouts.unload`";
-      case OPEN_TIE -> "`supervision.timeouts.open`";
-      case FORM -> "`supervision.timeouts.form`";
-      case SYNCHRONISE -> "`supervision.timeouts.synchronise`";
-      case CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> "`supervision.timeouts.close`";
-      case CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> "none: a step to stay in";
-    };
+    String limit = PhaseNote.of(phase).limit();
+    return limit.isEmpty() ? "none: a step to stay in" : "`" + limit + "`";
   }
 
   private static String seconds(Phase phase, Site.Timeouts timeouts) {
-    return switch (phase) {
-      case LISTEN -> Decimal.text(timeouts.startS(), 3) + " s";
-      case UNLOAD_TIE -> Decimal.text(timeouts.unloadS(), 3) + " s";
-      case OPEN_TIE -> Decimal.text(timeouts.openS(), 3) + " s";
-      case FORM -> Decimal.text(timeouts.formS(), 3) + " s";
-      case SYNCHRONISE -> Decimal.text(timeouts.synchroniseS(), 3) + " s";
-      case CLOSE_TIE, CLOSE_ON_DEAD_PANEL -> Decimal.text(timeouts.closeS(), 3) + " s";
-      case CONNECTED, CARRY, UNSUPPLIED, WAIT_FOR_PERSON -> "–";
-    };
+    double limitS = PhaseNote.limitS(phase, timeouts);
+    return limitS == 0 ? "–" : Decimal.text(limitS, 3) + " s";
   }
 }

@@ -70,6 +70,9 @@ final class WireContract {
     channels.add(new Channel(Device.SUPERVISOR, Kind.ALARM, Alarm.LAYOUT));
     channels.add(new Channel(Device.BENCH, Kind.STEP, Step.LAYOUT));
     channels.add(new Channel(Device.SUPERVISOR, Kind.SCANNED, Scanned.LAYOUT));
+    for (WireTables.Use use : WireTables.benchUses()) {
+      channels.add(new Channel(use.device(), use.kind(), use.layout()));
+    }
     return List.copyOf(channels);
   }
 

@@ -2,6 +2,11 @@ package islet.cli.document;
 
 import islet.contract.Ack;
 import islet.contract.Alarm;
+import islet.contract.BenchCommand;
+import islet.contract.BenchEvent;
+import islet.contract.BenchMargin;
+import islet.contract.BenchState;
+import islet.contract.BenchTelemetry;
 import islet.contract.ChargerCommand;
 import islet.contract.ChargerTelemetry;
 import islet.contract.Decimal;
@@ -68,6 +73,17 @@ final class WireTables {
     return uses;
   }
 
+  /** What is said about the bench itself, in a live run that serves the page. */
+  static List<Use> benchUses() {
+    return List.of(
+        new Use(Device.BENCH, Kind.STATE, BenchState.LAYOUT),
+        new Use(Device.BENCH, Kind.TELEMETRY, BenchTelemetry.LAYOUT),
+        new Use(Device.BENCH, Kind.MARGIN, BenchMargin.LAYOUT),
+        new Use(Device.BENCH, Kind.EVENT, BenchEvent.LAYOUT),
+        new Use(Device.BENCH, Kind.COMMAND, BenchCommand.LAYOUT),
+        new Use(Device.BENCH, Kind.ACK, Ack.LAYOUT));
+  }
+
   /** How each kind of message is delivered. */
   static String kinds() {
     StringBuilder out = new StringBuilder();
@@ -93,6 +109,7 @@ final class WireTables {
       case ALARM -> "something that needs a person";
       case STEP -> "the bench's call for a scan, in [lockstep](own-controller.md)";
       case SCANNED -> "the controller's answer to a step";
+      case MARGIN -> "how far a hazard is from being violated, told by the bench";
     };
   }
 
@@ -123,6 +140,10 @@ final class WireTables {
     topic(out, topics.of(Device.BENCH, Kind.STEP), "bench, in lockstep", Step.LAYOUT);
     topic(
         out, topics.of(Device.SUPERVISOR, Kind.SCANNED), "supervisor, in lockstep", Scanned.LAYOUT);
+    for (Use use : benchUses()) {
+      String by = use.kind() == Kind.COMMAND ? "a person's client" : "bench";
+      topic(out, topics.of(use.device(), use.kind()), by + ", in a live run", use.layout());
+    }
     return out.toString();
   }
 
@@ -146,7 +167,12 @@ final class WireTables {
             Event.LAYOUT,
             Alarm.LAYOUT,
             Step.LAYOUT,
-            Scanned.LAYOUT)) {
+            Scanned.LAYOUT,
+            BenchState.LAYOUT,
+            BenchTelemetry.LAYOUT,
+            BenchMargin.LAYOUT,
+            BenchEvent.LAYOUT,
+            BenchCommand.LAYOUT)) {
       message(out, layout);
     }
     return out.toString();

@@ -44,6 +44,7 @@ public final class Gatekeeper implements ExtensionMain {
   private final Optional<Accounts> accounts;
   private final Optional<Accounts> browsers;
   private final int payloadLimit;
+  private volatile boolean tried;
   private final LongAdder strangers = new LongAdder();
   private final LongAdder forbidden = new LongAdder();
   private final LongAdder oversized = new LongAdder();
@@ -92,6 +93,14 @@ public final class Gatekeeper implements ExtensionMain {
                         || type == ListenerType.TLS_WEBSOCKET_LISTENER)
             .isPresent();
     return browser && browsers.isPresent() ? browsers : accounts;
+  }
+
+  /**
+   * Says whether its own broker tries it by sending a stranger, who is turned away as any other but
+   * told to nobody.
+   */
+  public void beingTried(boolean now) {
+    tried = now;
   }
 
   /** The form in which the broker takes it. */
@@ -163,7 +172,9 @@ public final class Gatekeeper implements ExtensionMain {
     String user = connect.getUserName().orElse("");
     Optional<Account> account =
         connect.getPassword().flatMap(password -> known.opened(user, bytes(password)));
-    if (account.isEmpty()) {
+    if (account.isEmpty() && tried) {
+      out.failAuthentication(ConnackReasonCode.BAD_USER_NAME_OR_PASSWORD);
+    } else if (account.isEmpty()) {
       strangers.increment();
       LOG.warn(
           "The broker refused \"{}\" as user \"{}\".", shown(connect.getClientId()), shown(user));

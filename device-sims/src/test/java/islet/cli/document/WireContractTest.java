@@ -14,12 +14,21 @@ import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
 import islet.bench.ScenarioReader;
 import islet.cli.document.WireContract.Channel;
+import islet.contract.BenchCommand;
+import islet.contract.BenchEvent;
+import islet.contract.BenchMargin;
+import islet.contract.BenchOrder;
+import islet.contract.BenchState;
+import islet.contract.BenchTelemetry;
+import islet.contract.ChargeStage;
 import islet.contract.Device;
 import islet.contract.Field;
+import islet.contract.InverterState;
 import islet.contract.Kind;
 import islet.contract.Layout;
 import islet.contract.MalformedException;
 import islet.contract.Message;
+import islet.contract.RunState;
 import islet.contract.Scanned;
 import islet.contract.Step;
 import islet.contract.StepCall;
@@ -108,6 +117,83 @@ class WireContractTest {
     lockstep(
         topics.of(Device.SUPERVISOR, Kind.SCANNED),
         Scanned.LAYOUT.encode(new Scanned(1, 1_768_424_400_000_000L, 1, 3, 100, "own logic")));
+    HEARD.addAll(benchMessages(topics));
+  }
+
+  /** What the bench of a live run says; nobody hears it in a drill. */
+  private static List<Message> benchMessages(Topics topics) {
+    long at = 1_768_424_400_000_000L;
+    return List.of(
+        bench(
+            topics,
+            Kind.COMMAND,
+            BenchCommand.LAYOUT.encode(
+                new BenchCommand(1, at, BenchOrder.LOAD, 1.5, "lesson-two-panel"))),
+        bench(
+            topics,
+            Kind.STATE,
+            BenchState.LAYOUT.encode(
+                new BenchState(
+                    1,
+                    at,
+                    2,
+                    "evening-outage",
+                    RunState.RUNNING,
+                    60,
+                    59.5,
+                    0.25,
+                    at,
+                    at + 60_000_000,
+                    "the fuse"))),
+        bench(
+            topics,
+            Kind.MARGIN,
+            BenchMargin.LAYOUT.encode(
+                new BenchMargin(
+                    1, at, "backfeed", 1.5, "s", 0.75, true, false, false, "For 0.5 s."))),
+        bench(
+            topics,
+            Kind.EVENT,
+            BenchEvent.LAYOUT.encode(
+                new BenchEvent(1, at, "utility", "source", "live", "dead", "an outage"))),
+        bench(
+            topics,
+            Kind.TELEMETRY,
+            BenchTelemetry.LAYOUT.encode(
+                new BenchTelemetry(
+                    1,
+                    at,
+                    true,
+                    1.01,
+                    60.02,
+                    -759.1,
+                    1,
+                    0.99,
+                    249.5,
+                    509.7,
+                    true,
+                    1453.1,
+                    1450.2,
+                    55.4,
+                    55.3,
+                    24.99,
+                    0.85,
+                    15.5,
+                    ChargeStage.BULK,
+                    InverterState.FOLLOWING,
+                    12.5,
+                    3.5,
+                    0.19,
+                    0.08,
+                    -2.81,
+                    "CONNECTED",
+                    18.4,
+                    30))));
+  }
+
+  private static Message bench(Topics topics, Kind kind, byte[] payload) {
+    boolean told = kind == Kind.TELEMETRY || kind == Kind.MARGIN;
+    return Message.of(topics.of(Device.BENCH, kind), payload, told ? 0 : 1, kind == Kind.STATE);
   }
 
   private static void lockstep(String topic, byte[] payload) {
