@@ -1,6 +1,7 @@
 package islet.bench;
 
 import islet.contract.AlarmId;
+import islet.contract.AlarmPriority;
 import islet.contract.Forced;
 import islet.contract.OperatorOrder;
 import java.util.Arrays;
@@ -43,6 +44,13 @@ public record OrderNote(
   private static final List<String> ALARMS =
       Arrays.stream(AlarmId.values()).map(AlarmId::name).toList();
 
+  /** What threatens people or the supply is not put out of sight. */
+  private static final List<String> SHELVABLE =
+      Arrays.stream(AlarmId.values())
+          .filter(id -> id.priority() != AlarmPriority.HIGH)
+          .map(AlarmId::name)
+          .toList();
+
   private static final List<String> FORCED =
       Arrays.stream(Forced.values()).map(Forced::name).toList();
 
@@ -75,13 +83,13 @@ public record OrderNote(
               "put an alarm aside for a time",
               Key.REQUIRED,
               "which alarm",
-              ALARMS,
+              SHELVABLE,
               8 * HOUR_S,
               HOUR_S,
               false);
       case UNSHELVE ->
           new OrderNote(
-              "take an alarm off the shelf", Key.REQUIRED, "which alarm", ALARMS, 0, 0, false);
+              "take an alarm off the shelf", Key.REQUIRED, "which alarm", SHELVABLE, 0, 0, false);
       case OVERRIDE ->
           new OrderNote(
               "force something for a time; the interlocks hold all the same",

@@ -150,6 +150,11 @@ final class BenchVoice {
                 bookmark)));
   }
 
+  /** Nobody shall take a run that is gone for one that stands. */
+  void leave() {
+    say(Kind.STATE, new byte[0]);
+  }
+
   private void tellTruth(long now) {
     Truth truth = stage.truth();
     Optional<PhaseSight.Seen> phase = phases.in(MODES[(int) truth.get(Signal.SUPERVISOR_MODE)]);

@@ -415,6 +415,7 @@ public final class LiveRun implements AutoCloseable {
   /** Takes everybody off the broker. */
   @Override
   public void close() {
+    voice.ifPresent(BenchVoice::leave);
     stage.close();
     listening.close();
     broker.close();
