@@ -16,6 +16,7 @@ import islet.live.LiveSession;
 import islet.live.Repertoire;
 import islet.live.SurroundingsException;
 import islet.live.page.Describer;
+import islet.live.page.HistoryJson;
 import islet.live.page.PageServer;
 import islet.live.page.SignIn;
 import islet.mqtt.Access;
@@ -78,7 +79,9 @@ final class LivePage implements LiveSession.Audience {
         PageServer.start(
             port,
             URI.create(signIn.url()),
-            Map.of("/description.json", () -> describer.json(session.present())))) {
+            Map.of(
+                "/description.json", () -> describer.json(session.present()),
+                "/history.json", () -> HistoryJson.of(session)))) {
       out.println("The page is at " + page.url() + "\n");
       out.flush();
       signal.stops(session::stop);

@@ -60,6 +60,7 @@ public final class LiveRun implements AutoCloseable {
   private final WireEar ear = new WireEar();
   private final InFlight inFlight;
   private final PhaseSight phases = new PhaseSight();
+  private final LiveHistory history = new LiveHistory();
   private Optional<BenchVoice> voice = Optional.empty();
   private Consumer<Judges> atEnd = judges -> {};
   private boolean finished;
@@ -197,14 +198,23 @@ public final class LiveRun implements AutoCloseable {
     port.subscribe(topics.of(Device.BENCH, Kind.COMMAND), 1);
     speaking.speaksBy(port);
     voice = Optional.of(speaking);
-    driver.beating(BenchVoice.BEAT_NANOS, speaking::beat);
+    driver.beating(
+        BenchVoice.BEAT_NANOS,
+        () -> {
+          speaking.beat();
+          history.take(time.now(), stage.truth().sample);
+        });
     driver.afterStep(() -> speaking.stands(RunState.PAUSED));
     driver.stayAtEnd(this::ended);
   }
 
   private void heard(EventLog.Row row, Consumer<EventLog.Row> hears) {
     hears.accept(row);
-    voice.ifPresent(speaking -> speaking.happened(row));
+    voice.ifPresent(
+        speaking -> {
+          speaking.happened(row);
+          history.take(row);
+        });
   }
 
   private void ended() {
@@ -369,6 +379,11 @@ public final class LiveRun implements AutoCloseable {
   /** Site seconds in a wall second, as asked. From any thread. */
   public double speed() {
     return driver.speed();
+  }
+
+  /** What has been so far, of a run that is {@link #open}. From any thread. */
+  public LiveHistory.Past past() {
+    return history.past();
   }
 
   /** How far it is behind the wall clock. */

@@ -101,6 +101,11 @@ public final class LiveSession {
     return present;
   }
 
+  /** What has been so far in the present run. From any thread. */
+  public LiveHistory.Past past() {
+    return running.map(LiveRun::past).orElse(LiveHistory.Past.NOTHING);
+  }
+
   /** Ends the session after the work at hand. From any thread. */
   public void stop() {
     stopped = true;

@@ -14,6 +14,7 @@ import islet.bench.Hazards;
 import islet.bench.Inbox;
 import islet.bench.Judges;
 import islet.bench.OrderNote;
+import islet.bench.Signal;
 import islet.bench.plug.Supervisors;
 import islet.contract.Ack;
 import islet.contract.AckResult;
@@ -53,6 +54,7 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -132,7 +134,9 @@ class BenchOnTheWireTest {
             PageServer.start(
                 0,
                 URI.create(signIn.url()),
-                Map.of("/description.json", () -> describer.json(playingOne.present()))));
+                Map.of(
+                    "/description.json", () -> describer.json(playingOne.present()),
+                    "/history.json", () -> HistoryJson.of(playingOne))));
     playing =
         CompletableFuture.runAsync(
             () -> {
@@ -184,9 +188,12 @@ class BenchOnTheWireTest {
   }
 
   private JsonNode description() throws Exception {
+    return get("/description.json");
+  }
+
+  private JsonNode get(String path) throws Exception {
     HttpRequest request =
-        HttpRequest.newBuilder(URI.create(server.orElseThrow().url()).resolve("/description.json"))
-            .build();
+        HttpRequest.newBuilder(URI.create(server.orElseThrow().url()).resolve(path)).build();
     return JSON.readTree(
         HttpClient.newHttpClient().send(request, BodyHandlers.ofByteArray()).body());
   }
@@ -356,6 +363,33 @@ class BenchOnTheWireTest {
     // Without going on the outage would last five minutes.
     done(BenchOrder.RESTORE, 0, "");
     await("the utility", () -> truth().utilityLive());
+  }
+
+  @Test
+  void whoComesLaterIsToldWhatHasBeen() throws Exception {
+    done(BenchOrder.BOOKMARK, 0, "seen");
+    long now = siteMicros();
+    await("a row of now", () -> siteMicros() > now + 600_000);
+    JsonNode past = get("/history.json");
+    assertEquals(description().get("run").asLong(), past.get("run").asLong());
+    List<String> columns = new ArrayList<>();
+    past.get("columns").forEach(column -> columns.add(column.asText()));
+    assertEquals(Signal.all().stream().map(Signal::label).toList(), columns);
+    double before = 0;
+    for (JsonNode row : past.get("rows")) {
+      assertEquals(columns.size() + 1, row.size());
+      assertTrue(row.get(0).asDouble() > before, "rows by time");
+      before = row.get(0).asDouble();
+    }
+    assertTrue(before > now / 1_000.0, "up to now");
+    JsonNode row = past.get("rows").get(past.get("rows").size() - 1);
+    assertEquals(
+        truth().batterySoc(), row.get(columns.indexOf("battery.soc") + 1).asDouble(), 0.01);
+    boolean found = false;
+    for (JsonNode event : past.get("events")) {
+      found |= event.get("kind").asText().equals("bookmark");
+    }
+    assertTrue(found, "the bookmark is there");
   }
 
   @Test
