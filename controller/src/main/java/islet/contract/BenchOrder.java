@@ -18,6 +18,6 @@ public enum BenchOrder {
   BOOKMARK,
   /** Let the event in the text happen now. */
   EVENT,
-  /** Let the utility be as it should, and end every fault that was begun by {@link #EVENT}. */
+  /** Let utility, sky and loads be as they should, and end every fault begun by {@link #EVENT}. */
   RESTORE
 }

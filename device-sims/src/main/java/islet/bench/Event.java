@@ -101,6 +101,20 @@ public sealed interface Event {
   /** The utility's frequency is another for a while. */
   record FrequencyStep(long atMicros, double hz, long forMicros) implements Event {}
 
+  /**
+   * A cloud passes the array; by hand in a live run only.
+   *
+   * @param share of the light that is left, 0 to 1
+   */
+  record Cloud(long atMicros, double share, long forMicros) implements Event {}
+
+  /**
+   * A load on the emergency panel comes, or one goes; by hand in a live run only.
+   *
+   * @param watts at nominal voltage; below 0 for one that goes
+   */
+  record LoadStep(long atMicros, double watts, long forMicros) implements Event {}
+
   /** The utility's angle jumps and stays so. */
   record PhaseJump(long atMicros, double deg) implements Event {}
 

@@ -9,7 +9,7 @@ import java.util.List;
  *
  * @param name the event's own field, which says what kind it is
  * @param title for people
- * @param group under which it stands: {@code utility}
+ * @param group under which it stands: {@code utility}, {@code sky} or {@code load}
  * @param fields the event's own field first
  */
 public record EventForm(String name, String title, String group, List<Field> fields) {
@@ -161,6 +161,41 @@ public record EventForm(String name, String title, String group, List<Field> fie
                       "",
                       true,
                       "lengths of off, on, off and so on, an odd number of them"))));
+
+  /** What can befall any site by hand. */
+  public static final List<EventForm> ANYWHERE =
+      List.of(
+          new EventForm(
+              "cloud",
+              "Cloud",
+              "sky",
+              List.of(
+                  new Field(
+                      "cloud",
+                      Form.NUMBER,
+                      0,
+                      1,
+                      "0.2",
+                      "",
+                      true,
+                      "share of the light that is left"),
+                  lasting("for", "PT1M", "for how long"))),
+          new EventForm(
+              "loadStep",
+              "Load step",
+              "load",
+              List.of(
+                  new Field(
+                      "loadStep",
+                      Form.QUANTITY,
+                      -1e6,
+                      1e6,
+                      "500 W",
+                      "W",
+                      true,
+                      "what the emergency panel's loads want beside what they want anyway; below 0"
+                          + " for less"),
+                  lasting("for", "PT1M", "for how long"))));
 
   private static Field lasting(String name, String usual, String meaning) {
     return new Field(name, Form.DURATION, SHORTEST_S, WEEK_S, usual, "", true, meaning);

@@ -330,9 +330,34 @@ final class EventReader {
         origin,
         text,
         s ->
-            s.oneOf("utility", "operator", "fault")
-                .map(form -> reader.event(s, form, 0))
+            s.oneOf("utility", "sky", "load", "operator", "fault")
+                .map(form -> reader.eventNow(s, form))
                 .orElse(UNREADABLE));
+  }
+
+  private Event eventNow(Section s, String form) {
+    return switch (form) {
+      case "sky" ->
+          s.section(
+              form,
+              "",
+              sky ->
+                  new Event.Cloud(
+                      0,
+                      sky.quantity("cloud", Dimension.RATIO, 0, 1, "Of the light that is left."),
+                      length(sky, "for")));
+      case "load" ->
+          s.section(
+              form,
+              "",
+              load ->
+                  new Event.LoadStep(
+                      0,
+                      load.quantity(
+                          "loadStep", Dimension.POWER, -1e6, 1e6, "Below 0 for one that goes."),
+                      length(load, "for")));
+      default -> event(s, form, 0);
+    };
   }
 
   private Event fault(Section s, long at) {

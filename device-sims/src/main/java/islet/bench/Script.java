@@ -111,6 +111,10 @@ final class Script implements Port.Listener {
       span(at, swell.forMicros(), () -> voltage(swell.pu()), () -> voltage(1));
     } else if (event instanceof Event.FrequencyStep step) {
       span(at, step.forMicros(), () -> frequency(step.hz()), () -> frequency(nominalHz));
+    } else if (event instanceof Event.Cloud c) {
+      span(at, c.forMicros(), () -> cloud(c.share()), () -> cloud(1));
+    } else if (event instanceof Event.LoadStep l) {
+      span(at, l.forMicros(), () -> loadStep(l.watts()), () -> loadStep(0));
     } else if (event instanceof Event.PhaseJump jump) {
       due(at, () -> phase(jump.deg()));
     } else if (event instanceof Event.Operator operator) {
@@ -144,6 +148,8 @@ final class Script implements Port.Listener {
           byHand.forEach(fault -> fault(fault, false));
           byHand.clear();
           site.restoreLineLoad();
+          cloud(1);
+          loadStep(0);
           live = true;
           pu = 1;
           hz = nominalHz;
@@ -236,6 +242,20 @@ final class Script implements Port.Listener {
     due(at, begin);
     if (lasting > 0) {
       due(at + lasting, end);
+    }
+  }
+
+  private void cloud(double share) {
+    if (site.cloud(share)) {
+      String left = Decimal.text(share * 100, 0) + " %";
+      notes.note(time.now(), "sky", "cloud", "", left, "of the light reaches the array");
+    }
+  }
+
+  private void loadStep(double watts) {
+    if (site.loadStep(watts)) {
+      String size = Decimal.text(watts, 0) + " W";
+      notes.note(time.now(), "emergency panel", "load step", "", size, "on top of its loads");
     }
   }
 

@@ -89,6 +89,8 @@ public final class SiteSimulation implements Surroundings, Witness {
   private boolean started;
   private boolean wasAtFloor;
   private boolean tieTrusted = true;
+  private double cloudShare = 1;
+  private double stepW;
   private double mainPu;
   private double criticalPu;
   private double deltaHz;
@@ -402,6 +404,56 @@ public final class SiteSimulation implements Surroundings, Witness {
     plant.advanceTo(time.now());
     plant.setUtility(live, pu, hz);
     stir();
+  }
+
+  /**
+   * Lets a part of the light reach the array from the present instant on.
+   *
+   * @param share 0 to 1
+   * @return whether that is anything new
+   */
+  boolean cloud(double share) {
+    if (share == cloudShare) {
+      return false;
+    }
+    cloudShare = share;
+    plant.advanceTo(time.now());
+    plant.setShade(share);
+    stir();
+    return true;
+  }
+
+  /**
+   * Lets the emergency panel's loads want more or less from the present instant on, on the circuit
+   * that is shed last.
+   *
+   * @param watts at nominal voltage
+   * @return whether that is anything new
+   */
+  boolean loadStep(double watts) {
+    if (watts == stepW) {
+      return false;
+    }
+    stepW = watts;
+    plant.advanceTo(time.now());
+    plant.setLoadStep(lastShed(), watts);
+    stir();
+    return true;
+  }
+
+  private int lastShed() {
+    int last = 0;
+    int place = -1;
+    for (int i = 0; i < site.circuits().size(); i++) {
+      Site.Circuit circuit = site.circuits().get(i);
+      int shed = site.supervision().shedding().indexOf(circuit.name());
+      int rank = shed < 0 ? Integer.MAX_VALUE : shed;
+      if (circuit.panel() == Site.Panel.CRITICAL && rank > place) {
+        last = i;
+        place = rank;
+      }
+    }
+    return last;
   }
 
   /** Hangs a load onto the line that matches what the site feeds at the present instant. */

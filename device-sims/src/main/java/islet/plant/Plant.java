@@ -73,6 +73,10 @@ public final class Plant {
   private final double[] tanPhi;
   private final double[] wantedW;
   private final boolean[] circuitClosed;
+
+  /** What a circuit wants beyond its profile, W; below 0 for less. */
+  private final double[] stepW;
+
   private final Motors motors;
   private final HeatSink heatSink;
   private final ZipLoad critical = new ZipLoad();
@@ -162,6 +166,7 @@ public final class Plant {
     this.tanPhi = new double[circuits.length];
     this.wantedW = new double[circuits.length];
     this.circuitClosed = new boolean[circuits.length];
+    this.stepW = new double[circuits.length];
     for (int i = 0; i < circuits.length; i++) {
       double pf = circuits[i].powerFactor();
       tanPhi[i] = Math.sqrt(1 - pf * pf) / pf;
@@ -313,6 +318,17 @@ public final class Plant {
         "Only a changeover switch can stand between its sides; this plant has " + transfer + '.');
     tieClosed = false;
     between = true;
+  }
+
+  /**
+   * Lets a circuit want more or less than its profile says, never less than nothing.
+   *
+   * @param circuit numbered from 0 as in the specification
+   * @param watts at nominal voltage; 0 for what the profile says
+   */
+  public void setLoadStep(int circuit, double watts) {
+    stepW[circuit] = finite(watts, "load step");
+    sampleLoads();
   }
 
   /** Moves a circuit's contactor; circuits are numbered from 0 as in the specification. */
@@ -494,7 +510,7 @@ public final class Plant {
     nextSample = weather.nextChangeMicros(now);
     for (int i = 0; i < circuits.length; i++) {
       LoadProfile profile = circuits[i].profile();
-      wantedW[i] = profile.powerW(now);
+      wantedW[i] = Math.max(0, profile.powerW(now) + stepW[i]);
       nextSample = Math.min(nextSample, profile.nextChangeMicros(now));
       motors.switched(i, circuitClosed[i] && wantedW[i] > 0);
     }

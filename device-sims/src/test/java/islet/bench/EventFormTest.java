@@ -15,6 +15,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -28,7 +29,11 @@ class EventFormTest {
   private static String event(EventForm form, String changed, String value) {
     return form.fields().stream()
         .map(field -> field.name() + ": " + (field.name().equals(changed) ? value : usual(field)))
-        .collect(Collectors.joining(", ", "{ utility: { ", " } }"));
+        .collect(Collectors.joining(", ", "{ " + form.group() + ": { ", " } }"));
+  }
+
+  private static List<EventForm> all() {
+    return Stream.concat(EventForm.UTILITY.stream(), EventForm.ANYWHERE.stream()).toList();
   }
 
   private static String usual(Field field) {
@@ -55,7 +60,7 @@ class EventFormTest {
 
   @Test
   void theReaderTakesEveryEventAsDescribed() {
-    for (EventForm form : EventForm.UTILITY) {
+    for (EventForm form : all()) {
       assertEquals(form.name(), form.fields().get(0).name());
       read(event(form, "", ""));
       for (Field field : form.fields()) {
@@ -74,7 +79,7 @@ class EventFormTest {
 
   @Test
   void whatMayBeLeftOutIsSaidRightly() {
-    for (EventForm form : EventForm.UTILITY) {
+    for (EventForm form : all()) {
       for (Field field : form.fields()) {
         List<Field> others = new ArrayList<>(form.fields());
         others.remove(field);
@@ -85,7 +90,7 @@ class EventFormTest {
             new EventForm(form.name(), form.title(), form.group(), others)
                 .fields().stream()
                     .map(f -> f.name() + ": " + usual(f))
-                    .collect(Collectors.joining(", ", "{ utility: { ", " } }"));
+                    .collect(Collectors.joining(", ", "{ " + form.group() + ": { ", " } }"));
         if (field.required()) {
           refused(without);
         } else {

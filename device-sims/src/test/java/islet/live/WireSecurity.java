@@ -228,7 +228,7 @@ abstract class WireSecurity {
     assertEquals(
         7 * 7 + 3,
         expected.size(),
-        "each of 7 by 7 topics has one role that writes it, and three more belong to the lockstep");
+        "each of 7 by 7 topics has one role that writes it, and three more belong to the lockstep, one to the margins");
   }
 
   @Test

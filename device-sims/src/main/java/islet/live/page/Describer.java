@@ -47,6 +47,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * Makes the page's description out of what the code itself goes by: the site, the mode machine's
@@ -99,7 +100,7 @@ public final class Describer {
         alarms(),
         hazards(site, scenario),
         faults(site.arrangement()),
-        site.arrangement().hasUtility() ? events() : List.of(),
+        events(site.arrangement()),
         orders(),
         benchOrders(),
         repertoire.pieces().stream().map(Describer::piece).toList(),
@@ -188,8 +189,10 @@ public final class Describer {
     return out;
   }
 
-  private static List<EventView> events() {
-    return EventForm.UTILITY.stream()
+  private static List<EventView> events(Site.Arrangement arrangement) {
+    Stream<EventForm> utility =
+        arrangement.hasUtility() ? EventForm.UTILITY.stream() : Stream.empty();
+    return Stream.concat(utility, EventForm.ANYWHERE.stream())
         .map(
             form ->
                 new EventView(
@@ -258,7 +261,8 @@ public final class Describer {
       case RESTORE ->
           plain(
               order,
-              "let the utility be as it should, and end every fault that was begun by hand",
+              "let utility, sky and loads be as they should, and end every fault that was begun by"
+                  + " hand",
               "");
     };
   }

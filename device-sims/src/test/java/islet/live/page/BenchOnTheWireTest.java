@@ -392,6 +392,26 @@ class BenchOnTheWireTest {
     assertTrue(found, "the bookmark is there");
   }
 
+  /**
+   * The balance of the emergency panel: what is asked for more is drawn, within the sag of a step.
+   */
+  @Test
+  void aCloudAndALoadStepShowInThePlantAndEndAgain() throws Exception {
+    double sun = truth().pvAvailableW();
+    double load = truth().criticalPowerW();
+    done(BenchOrder.EVENT, 0, "{\"sky\":{\"cloud\":0.25,\"for\":\"PT10M\"}}");
+    await("the shade", () -> Math.abs(truth().pvAvailableW() / sun - 0.25) < 0.02);
+    done(BenchOrder.EVENT, 0, "{\"load\":{\"loadStep\":\"400 W\",\"for\":\"PT10M\"}}");
+    await("the load", () -> Math.abs(truth().criticalPowerW() - load - 400) < 20);
+    done(BenchOrder.RESTORE, 0, "");
+    await(
+        "the sun and the load as before",
+        () ->
+            Math.abs(truth().pvAvailableW() / sun - 1) < 0.05
+                && Math.abs(truth().criticalPowerW() - load) < 20);
+    refused(BenchOrder.EVENT, 0, "{\"sky\":{\"cloud\":2,\"for\":\"PT1M\"}}", "allowed is 0 to 1");
+  }
+
   @Test
   void speedBookmarkAndMarginsAreTold() throws Exception {
     done(BenchOrder.SPEED, 20, "");
