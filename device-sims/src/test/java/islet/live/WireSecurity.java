@@ -226,9 +226,10 @@ abstract class WireSecurity {
     Thread.sleep(300);
     assertEquals(expected, new TreeSet<>(heard(everything)));
     assertEquals(
-        7 * 7 + 3,
+        7 * 7 + 4,
         expected.size(),
-        "each of 7 by 7 topics has one role that writes it, and three more belong to the lockstep, one to the margins");
+        "each of 7 by 7 topics has one role that writes it; three more belong to the lockstep, one"
+            + " to the bench's margins");
   }
 
   @Test
