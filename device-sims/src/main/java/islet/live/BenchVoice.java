@@ -25,6 +25,8 @@ import islet.contract.RunState;
 import islet.contract.Topics;
 import java.util.Optional;
 import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Tells on the bench's own topics how the run stands and what is really so at the site: the plant's
@@ -32,6 +34,8 @@ import java.util.function.LongSupplier;
  * by the wall clock, and nothing of it reaches the simulation.
  */
 final class BenchVoice {
+
+  private static final Logger LOG = LoggerFactory.getLogger(BenchVoice.class);
 
   /** How often the truth is told while time goes on, ns of wall time. */
   static final long BEAT_NANOS = 250_000_000;
@@ -73,6 +77,7 @@ final class BenchVoice {
   private long margins;
   private long events;
   private long answers;
+  private boolean failed;
 
   BenchVoice(
       Scenario scenario,
@@ -98,8 +103,19 @@ final class BenchVoice {
     port = Optional.of(opened);
   }
 
-  /** Says what is due; to be called every {@link #BEAT_NANOS} or so. */
+  /** Says what is due; to be called every {@link #BEAT_NANOS} or so. Never ends a run. */
   void beat() {
+    try {
+      sayWhatIsDue();
+    } catch (IllegalArgumentException e) {
+      if (!failed) {
+        LOG.warn("The bench cannot tell what is so, and goes on without; told once.", e);
+      }
+      failed = true;
+    }
+  }
+
+  private void sayWhatIsDue() {
     long now = siteMicros.getAsLong();
     long wall = wallNanos.getAsLong();
     if (now != toldAt || wall - toldNanos >= SECOND_NANOS) {
@@ -157,6 +173,9 @@ final class BenchVoice {
 
   private void tellTruth(long now) {
     Truth truth = stage.truth();
+    if (truth.micros() == 0) {
+      return; // nobody has looked at the plant yet
+    }
     Optional<PhaseSight.Seen> phase = phases.in(MODES[(int) truth.get(Signal.SUPERVISOR_MODE)]);
     say(
         Kind.TELEMETRY,

@@ -60,9 +60,12 @@ public final class LiveHistory {
     return SIGNALS.stream().map(Signal::label).toList();
   }
 
-  /** Takes what is so at an instant, µs since 1970, unless the last row is too near. */
+  /**
+   * Takes what is so at an instant, µs since 1970, unless the last row is too near, or nobody has
+   * looked at the plant yet.
+   */
   synchronized void take(long micros, Sample sample) {
-    if (micros - lastMicros < stepMicros) {
+    if (sample.micros() == 0 || micros - lastMicros < stepMicros) {
       return;
     }
     if (rows.size() == MOST_ROWS) {

@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.net.InetAddress;
+import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
@@ -190,5 +192,43 @@ class BrokerCommandsTest {
         "tcp://127.0.0.1",
         "--websocket",
         "9001");
+  }
+
+  @Test
+  void whatIsAskedOfThePageIsCheckedBeforeAnythingIsStarted() {
+    refuses("a whole number from 0 to 65535", "live", SITE, "--page", "eighty");
+    refuses("a whole number from 0 to 65535", "live", SITE, "--page", "65536");
+    refuses("without --page", "live", SITE, "--page-broker", "ws://127.0.0.1:9001/mqtt");
+    refuses(
+        "without --broker",
+        "live",
+        SITE,
+        "--page",
+        "0",
+        "--page-broker",
+        "ws://127.0.0.1:9001/mqtt");
+    // A browser speaks MQTT by WebSocket only, and nobody can guess where that is.
+    refuses(
+        "the broker's WebSocket", "live", SITE, "--page", "0", "--broker", "tcp://127.0.0.1:1883");
+    refuses(
+        "the broker's WebSocket",
+        "live",
+        SITE,
+        "--page",
+        "0",
+        "--broker",
+        "tcp://127.0.0.1:1883",
+        "--page-broker",
+        "tcp://127.0.0.1:1883");
+  }
+
+  @Test
+  void aPortThatThePageCannotHaveIsToldAndNothingStays() throws Exception {
+    try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      String port = Integer.toString(taken.getLocalPort());
+      Outcome run = islet("live", SITE, "--page", port);
+      assertEquals(3, run.code(), run.toString());
+      assertTrue(run.err().contains("choose another with --page"), run.err());
+    }
   }
 }

@@ -19,6 +19,7 @@ class LiveHistoryTest {
   @Test
   void eightHoursFitAndReachFromTheStartToNow() {
     Sample sample = new Sample();
+    sample.at(START);
     long beats = 8 * 3_600 * 4;
     for (long i = 0; i < beats; i++) {
       sample.set(Signal.BATTERY_SOC, i / (double) beats);
@@ -41,10 +42,17 @@ class LiveHistoryTest {
   @Test
   void aClockThatStandsStillAddsNothing() {
     Sample sample = new Sample();
+    sample.at(START);
     for (int i = 0; i < 100; i++) {
       history.take(START, sample);
     }
     assertEquals(1, history.past().rows().size());
+  }
+
+  @Test
+  void whatNobodyHasLookedAtIsNoRow() {
+    history.take(START, new Sample());
+    assertEquals(List.of(), history.past().rows());
   }
 
   @Test

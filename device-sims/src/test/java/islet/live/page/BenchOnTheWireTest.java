@@ -52,6 +52,7 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -67,9 +68,11 @@ import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
  * The whole of what the page has: server, WebSocket with the secret, live runs on the embedded
@@ -77,6 +80,7 @@ import org.junit.jupiter.api.Timeout;
  * let do, and by arithmetic on the instants that the messages carry. One session serves all tests;
  * each leaves it running.
  */
+@Tag("apart")
 @Timeout(60)
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class BenchOnTheWireTest {
@@ -137,15 +141,7 @@ class BenchOnTheWireTest {
                 Map.of(
                     "/description.json", () -> describer.json(playingOne.present()),
                     "/history.json", () -> HistoryJson.of(playingOne))));
-    playing =
-        CompletableFuture.runAsync(
-            () -> {
-              try {
-                playingOne.run();
-              } catch (SurroundingsException e) {
-                throw new IllegalStateException(e);
-              }
-            });
+    playing = CompletableFuture.runAsync(() -> playOut(playingOne));
     JsonNode description = description();
     Access secret =
         Access.NONE.as(
@@ -212,8 +208,7 @@ class BenchOnTheWireTest {
     List<Message> all = heard.messages();
     for (int i = all.size() - 1; i >= 0; i--) {
       Message message = all.get(i);
-      if (message.topic().endsWith("/" + device.segment() + "/" + kind.segment())
-          && message.payload().length > 0) {
+      if (message.topic().equals(bench.of(device, kind)) && message.payload().length > 0) {
         try {
           return Optional.of(layout.decode(message.payload()));
         } catch (MalformedException e) {
@@ -392,6 +387,60 @@ class BenchOnTheWireTest {
     assertTrue(found, "the bookmark is there");
   }
 
+  /** Another session on the same broker: a site of another name is no matter to the first. */
+  @Test
+  void atItsEndTheRunStandsAndOnlyAnotherOneCanFollow(@TempDir Path folder) throws Exception {
+    Path scenario = folder.resolve("short.yaml");
+    Path site = SCENARIOS.resolveSibling("sites").resolve("breakwater-beacon.yaml");
+    Files.writeString(
+        scenario,
+        """
+        title: Two seconds at the beacon
+        site: %s
+        start: 2026-05-12T09:00
+        duration: PT2S
+        seed: 7
+        weather: { clear-sky: { temperature: 15 degC } }
+        battery: { soc: 0.85 }
+        """
+            .formatted(site.toAbsolutePath()));
+    verdicts.clear();
+    LiveSession shortOne =
+        new LiveSession(
+            SiteOrScenario.read(scenario),
+            "short",
+            new Repertoire(scenario),
+            Supervisors.OWN,
+            broker.url(),
+            Access.NONE,
+            1,
+            new Listening());
+    CompletableFuture<Void> played = CompletableFuture.runAsync(() -> playOut(shortOne));
+    bench = new Topics("breakwater-beacon");
+    await("its end", () -> state(s -> s.state() == RunState.ENDED));
+    assertTrue(state(s -> s.at() - s.startAt() == 2_000_000 && s.at() == s.endAt()));
+    refused(BenchOrder.GO_ON, 0, "", "The run is over");
+    refused(BenchOrder.STEP, 0, "", "The run is over");
+    refused(BenchOrder.PAUSE, 0, "", "The run is over");
+    refused(BenchOrder.RESTORE, 0, "", "The run is over");
+    refused(BenchOrder.EVENT, 0, "{\"sky\":{\"cloud\":0,\"for\":\"PT1S\"}}", "The run is over");
+    done(BenchOrder.BACK, 0, "");
+    await("the second end", () -> state(s -> s.run() == 2 && s.state() == RunState.ENDED));
+    shortOne.stop();
+    played.join();
+    bench = topics;
+    String told = "Two seconds at the beacon";
+    assertEquals(List.of("ended", told, "ended", told), verdicts);
+  }
+
+  private static void playOut(LiveSession session) {
+    try {
+      session.run();
+    } catch (SurroundingsException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
   /**
    * The balance of the emergency panel: what is asked for more is drawn, within the sag of a step.
    */
@@ -464,6 +513,7 @@ class BenchOnTheWireTest {
 
   @Test
   void backIsTheSameAnewAndLoadAnotherAndNothingOfTheFormerStays() throws Exception {
+    verdicts.clear();
     BenchState first = last(Device.BENCH, Kind.STATE, BenchState.LAYOUT).orElseThrow();
     done(BenchOrder.SPEED, 10, "");
     done(BenchOrder.BACK, 0, "");
@@ -474,6 +524,7 @@ class BenchOnTheWireTest {
     assertTrue(again.at() - first.startAt() < 30_000_000, "it began at its start");
 
     done(BenchOrder.LOAD, 0, "lesson-standalone");
+    bench = new Topics("breakwater-beacon");
     await("the run after it", () -> runs(first.run() + 2));
     JsonNode description = description();
     assertEquals(first.run() + 2, description.get("run").asLong());
@@ -495,7 +546,6 @@ class BenchOnTheWireTest {
         late.messages().stream().allMatch(m -> m.topic().startsWith("islet/v1/breakwater-beacon/")),
         () -> late.messages().stream().map(Message::topic).distinct().toList().toString());
 
-    bench = new Topics("breakwater-beacon");
     done(BenchOrder.LOAD, 0, "evening-outage");
     bench = topics;
     await("the first scenario", () -> runs(first.run() + 3));

@@ -22,6 +22,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -33,6 +34,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * socket. Judged by RFC 9110 (status codes, HEAD, entity tags), Content Security Policy Level 3 and
  * the Fetch standard, all from memory.
  */
+@Tag("apart")
 @Timeout(30)
 class PageServerTest {
 
