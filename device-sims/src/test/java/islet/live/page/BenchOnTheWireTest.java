@@ -51,6 +51,8 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.net.http.WebSocket;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -62,7 +64,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionStage;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
@@ -292,6 +296,43 @@ class BenchOnTheWireTest {
     }
     // Over TCP, which no page can speak, everybody of this machine is let in as before.
     assertDoesNotThrow(() -> PahoBroker.probe(broker.url(), Access.NONE, patience));
+  }
+
+  /**
+   * A stranger's page opens a WebSocket as a browser would, naming its own origin. The broker lets
+   * the handshake pass and then turns the client away: reason code 0x86, bad user name or password
+   * (OASIS MQTT Version 5.0, 3.2.2.2, from memory).
+   */
+  @Test
+  void aStrangersPageGetsNoFurtherThanTheHandshake() throws Exception {
+    CompletableFuture<byte[]> answer = new CompletableFuture<>();
+    WebSocket socket =
+        HttpClient.newHttpClient()
+            .newWebSocketBuilder()
+            .subprotocols("mqtt")
+            .header("Origin", "http://evil.example")
+            .buildAsync(URI.create(broker.webSocketUrl()), new FirstAnswer(answer))
+            .join();
+    byte[] connect = {0x10, 14, 0, 4, 'M', 'Q', 'T', 'T', 5, 2, 0, 60, 0, 0, 1, 'x'};
+    socket.sendBinary(ByteBuffer.wrap(connect), true).join();
+    byte[] connack = answer.get(10, TimeUnit.SECONDS);
+    assertEquals(0x20, connack[0], "a CONNACK");
+    assertEquals((byte) 0x86, connack[3]);
+  }
+
+  private record FirstAnswer(CompletableFuture<byte[]> answer) implements WebSocket.Listener {
+    @Override
+    public CompletionStage<?> onBinary(WebSocket socket, ByteBuffer data, boolean last) {
+      byte[] bytes = new byte[data.remaining()];
+      data.get(bytes);
+      answer.complete(bytes);
+      return CompletableFuture.completedFuture(null);
+    }
+
+    @Override
+    public void onError(WebSocket socket, Throwable error) {
+      answer.completeExceptionally(error);
+    }
   }
 
   @Test
