@@ -14,6 +14,8 @@ import static islet.control.Phase.WAIT_FOR_PERSON;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.contract.AlarmId;
+import islet.contract.AlarmState;
 import islet.contract.InverterState;
 import islet.contract.OperatorOrder;
 import islet.site.Site;
@@ -725,6 +727,28 @@ class ModeTableTest {
     site.seconds(15);
     assertEquals(LISTEN, site.phase());
     site.until(CONNECTED, 0.3);
+  }
+
+  /** With a bad link it is not given up yet; but what is known is told. */
+  @Test
+  void aTieThatHasNotOpenedInTimeRingsEvenWhenItsOrderMayNotHaveCome() {
+    FakeSite site = new FakeSite(TWO_PANEL).connected();
+    site.tieObeys = false;
+    site.utilityPu = 0;
+    site.in.unheeded(true, false);
+    site.until(OPEN_TIE, 1);
+    site.until(() -> rings(site, AlarmId.TIE_NOT_OPEN), "the alarm", 1.2);
+    assertEquals(OPEN_TIE, site.phase());
+    site.until(WAIT_FOR_PERSON, 11);
+  }
+
+  private static boolean rings(FakeSite site, AlarmId id) {
+    for (int i = 0; i < site.out.alarms(); i++) {
+      if (site.out.alarmId(i) == id && site.out.alarmState(i) == AlarmState.UNACKNOWLEDGED) {
+        return true;
+      }
+    }
+    return false;
   }
 
   @Test
