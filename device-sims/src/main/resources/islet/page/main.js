@@ -1,0 +1,450 @@
+/* Puts the page together: fetches the description, keeps the link, and draws when something has changed. */
+import { connect } from './mqtt5.js';
+import { Alarms, Events } from './alarms.js';
+import { Commands } from './commands.js';
+import { Hands } from './hands.js';
+import { Head } from './head.js';
+import { History } from './history.js';
+import { Keys, recall, remember } from './keys.js';
+import { Lesson } from './lesson.js';
+import { Machine } from './machine.js';
+import { Margins } from './margins.js';
+import { SiteClock } from './numbers.js';
+import { OneLine } from './oneline.js';
+import { Store } from './store.js';
+import { MODES, Strips } from './strips.js';
+import { say } from './texts.js';
+import { inWords } from './telling.js';
+import { viewOf } from './view.js';
+
+/** Frames are drawn no oftener than this, ms, save when the mode changes: an eye sees no more in figures. */
+const FRAME_MS = 80;
+
+/** Strips are drawn no oftener than this, ms. */
+const STRIP_MS = 500;
+
+/** Rows of history are taken no oftener than this, ms of wall time. */
+const ROW_MS = 200;
+
+/** How often a missing or an outdated description is asked for again, ms. */
+const ASK_AGAIN_MS = 1_500;
+
+const LOOK = 'islet.look';
+const byId = (id) => document.getElementById(id);
+
+const store = new Store();
+const history = new History();
+let link;
+let account = { user: '', password: '' };
+const commands = new Commands(store, () => link);
+const oneLine = new OneLine(byId('oneline'), byId('diagram-room'));
+const head = new Head();
+const alarms = new Alarms(
+  byId('alarm-list'),
+  { bar: byId('ringing'), text: byId('ringing-text'), button: byId('ringing-acknowledge') },
+  (id) => hands.operatorOrder('ACKNOWLEDGE', { key: id }),
+);
+const events = new Events(byId('event-room'));
+const hands = new Hands(byId('hands-room'), byId('answers'), store, commands);
+const strips = new Strips(byId('strip-room'), byId('strip-tools'), byId('strip-rows'), byId('strip-table'));
+const lesson = new Lesson(byId('lesson'), hands);
+const machine = new Machine(byId('machine'), byId('waiting'), byId('transition'));
+const margins = new Margins(byId('hazard-room'));
+const keys = new Keys(byId('keys'), byId('key-rows'), byId('single-keys'));
+
+document.querySelectorAll('[data-say]').forEach((element) => {
+  element.textContent = say(element.dataset.say);
+});
+document.querySelectorAll('[data-say-label]').forEach((element) => {
+  element.setAttribute('aria-label', say(element.dataset.sayLabel));
+});
+
+let frame = 0;
+let lastFrame = 0;
+let lastStrips = 0;
+let lastRow = 0;
+let lastMode;
+
+hands.onAnswer = () => wake();
+hands.onLesson = (name) => {
+  lesson.begin(store.description, name);
+  byId('lesson').scrollIntoView();
+  byId('lesson').querySelector('input').focus();
+  wake();
+};
+
+/** Asks for one frame; the next one that is due draws all that has changed by then. */
+function wake() {
+  if (frame === 0) {
+    const wait = store.mode !== lastMode ? 0 : Math.max(0, FRAME_MS - (performance.now() - lastFrame));
+    frame = wait > 8 ? setTimeout(() => (frame = requestAnimationFrame(draw)), wait) : requestAnimationFrame(draw);
+  }
+}
+
+function draw(at) {
+  frame = 0;
+  lastFrame = performance.now();
+  lastMode = store.mode;
+  if (!store.description) {
+    return;
+  }
+  store.changed = false;
+  oneLine.fit(store.description.site);
+  const view = viewOf(store);
+  oneLine.show(view);
+  const sentences = inWords(store, view);
+  if (byId('in-words').textContent !== sentences) {
+    byId('in-words').textContent = sentences;
+  }
+  head.show(store);
+  hands.show();
+  machine.show(store);
+  lesson.show(store, view);
+  const title = say(alarms.first ? 'page.titleRinging' : 'page.title', { mode: byId('mode').textContent, site: store.description.site.name });
+  if (document.title !== title) {
+    document.title = title;
+  }
+  if (store.alarmsChanged) {
+    store.alarmsChanged = false;
+    alarms.show(store);
+  }
+  if (store.eventsChanged) {
+    store.eventsChanged = false;
+    events.show(store);
+  }
+  if (store.marginsChanged) {
+    store.marginsChanged = false;
+    margins.show(store);
+  }
+  if (at - lastStrips >= STRIP_MS) {
+    lastStrips = at;
+    strips.show(history);
+  }
+}
+
+/** Takes a row for the strips from the latest words of the devices. */
+function row() {
+  const wall = performance.now();
+  if (wall - lastRow < ROW_MS && store.mode === lastMode) {
+    return;
+  }
+  const meter = store.told('meter');
+  const supervisor = store.told('supervisor');
+  if (!meter && !supervisor) {
+    return;
+  }
+  lastRow = wall;
+  const regulator = store.told('regulator');
+  const inverter = store.told('inverter');
+  const { truth } = store;
+  history.add([
+    store.clockAt / 1000,
+    regulator?.busVoltageV ?? inverter?.busVoltageV ?? NaN,
+    meter?.batteryVoltageV ?? NaN,
+    regulator?.enabled ? regulator.voltageSetV : NaN,
+    supervisor?.soc ?? NaN,
+    supervisor?.reserveSoc ?? NaN,
+    meter?.pccPowerW ?? NaN,
+    regulator?.pvPowerW ?? NaN,
+    meter ? meter.batteryVoltageV * meter.batteryCurrentA : NaN,
+    meter ? meter.criticalPowerW : NaN,
+    meter?.noncriticalPowerW ?? NaN,
+    truth?.priceImport ?? NaN,
+    truth?.priceExport ?? NaN,
+    MODES.indexOf(supervisor?.mode),
+  ]);
+}
+
+function hear(topic, text, { correlation }) {
+  const prefix = store.description.topics;
+  if (!topic.startsWith(prefix)) {
+    return;
+  }
+  const [device, kind] = topic.slice(prefix.length).split('/');
+  if (text === '') {
+    if (device === 'bench' && kind === 'state') {
+      describeAgain();
+    }
+    return;
+  }
+  let message;
+  try {
+    message = JSON.parse(text);
+  } catch {
+    return; // Somebody else's message; the supervisor's own alarm tells of it.
+  }
+  if (kind === 'ack') {
+    commands.hear(message, correlation);
+    return;
+  }
+  const before = store.mode;
+  store.hear(device, kind, message);
+  if (kind === 'telemetry') {
+    row();
+  }
+  if (store.mode !== before && store.mode) {
+    byId('heard').textContent = say('head.modeHeard', { mode: say(`mode.${store.mode}`) });
+  }
+  if (device === 'bench' && kind === 'state' && (message.state === 'CHANGING' || message.run > store.description.run)) {
+    describeAgain();
+  }
+  wake();
+}
+
+let asking = false;
+
+/** Waits for the description of the next run; the link stays, since it is the same broker. */
+async function describeAgain() {
+  if (asking) {
+    return;
+  }
+  asking = true;
+  const old = store.description;
+  for (;;) {
+    try {
+      const description = await fetchDescription();
+      if (!old || description.run > old.run) {
+        asking = false;
+        begin(description);
+        return;
+      }
+    } catch {
+      // Asked for again below.
+    }
+    await pause(ASK_AGAIN_MS / 5);
+  }
+}
+
+async function fetchDescription() {
+  const answer = await fetch('description.json', { cache: 'no-store' });
+  if (!answer.ok) {
+    throw new Error(`${answer.status} ${answer.statusText}`);
+  }
+  return answer.json();
+}
+
+const pause = (millis) => new Promise((resolve) => setTimeout(resolve, millis));
+
+function begin(description) {
+  store.describe(description);
+  store.clock = new SiteClock(description.site.zone);
+  history.clear();
+  strips.begin(description);
+  machine.begin(description);
+  margins.begin(description);
+  alarms.begin();
+  events.begin();
+  hands.begin(description);
+  oneLine.site = undefined;
+  document.documentElement.dataset.run = description.run;
+  byId('caution').textContent = say(description.bench === false ? 'foot.real' : 'foot.caution');
+  notice('');
+  recallHistory(description);
+  join(description);
+  wake();
+}
+
+function join(description) {
+  const filters = [`${description.topics}#`];
+  if (link && store.link !== 'refused') {
+    link.subscribe(filters);
+    return;
+  }
+  if (description.mqtt.signIn === 'account' && !account.user) {
+    ask('');
+    return;
+  }
+  const { user = '', password = '' } = description.mqtt.signIn === 'account' ? account : description.mqtt;
+  store.user = description.mqtt.signIn === 'account' ? user : say('who.here');
+  link = connect({
+    url: description.mqtt.url,
+    user,
+    password,
+    filters,
+    onMessage: hear,
+    onState: (state, reason) => linked(state, reason),
+  });
+}
+
+function linked(state, reason) {
+  store.link = state;
+  store.linkReason = reason;
+  if (state === 'refused') {
+    if (store.description.mqtt.signIn === 'account') {
+      account = { user: '', password: '' };
+      ask(say('signIn.refused'));
+    } else {
+      describeAndReload();
+    }
+  } else if (state === 'down') {
+    notice(say('link.lost'));
+    refreshed = false;
+    refresh();
+  } else if (state === 'up') {
+    notice('');
+  }
+  wake();
+}
+
+let refreshed = true;
+
+/** After a lost link the server may be another process with another description. */
+async function refresh() {
+  while (!refreshed) {
+    await pause(ASK_AGAIN_MS);
+    try {
+      const description = await fetchDescription();
+      refreshed = true;
+      const { mqtt } = store.description;
+      if (description.mqtt.url !== mqtt.url) {
+        // This document's own policy lets it speak to the former port only.
+        location.reload();
+      } else if (description.mqtt.password !== mqtt.password) {
+        link.close();
+        link = undefined;
+        begin(description);
+      } else if (description.run !== store.description.run || description.topics !== store.description.topics) {
+        begin(description);
+      }
+    } catch {
+      // The server is away too; asked again.
+    }
+  }
+}
+
+async function describeAndReload() {
+  link = undefined;
+  await pause(ASK_AGAIN_MS);
+  start();
+}
+
+/** What has been before the page was opened, where the server keeps it. */
+async function recallHistory(description) {
+  try {
+    const answer = await fetch('history.json', { cache: 'no-store' });
+    if (!answer.ok) {
+      return;
+    }
+    const past = await answer.json();
+    if (past.run !== description.run || store.description !== description) {
+      return;
+    }
+    const at = (name) => past.columns.indexOf(name) + 1;
+    const columns = ['bus.voltage_V', 'battery.voltage_V', '', 'battery.soc', 'supervisor.reserve_soc', 'pcc.power_W', 'pv.power_W', '', 'critical.power_W', 'noncritical.power_W', 'price.import', 'price.export'].map(at);
+    const current = at('battery.current_A');
+    const volts = at('battery.voltage_V');
+    const mode = at('supervisor.mode');
+    const modeWords = description.signals.find((signal) => signal.name === 'supervisor.mode')?.words ?? [];
+    const lived = history.rows();
+    history.clear();
+    for (const row of past.rows) {
+      if (!(row[volts] > 0)) {
+        continue; // nothing had been measured yet
+      }
+      const number = (index) => (index > 0 && typeof row[index] === 'number' ? row[index] : NaN);
+      const out = [row[0] / 1000, ...columns.map(number)];
+      out[8] = number(current) * number(volts);
+      out.push(MODES.indexOf(modeWords[row[mode]]));
+      history.add(out);
+    }
+    lived.forEach((row) => history.add(row));
+    for (const event of past.events ?? []) {
+      store.past(event);
+    }
+    wake();
+  } catch {
+    // The strips then begin when the page was opened.
+  }
+}
+
+function ask(why) {
+  byId('sign-in-why').textContent = why;
+  const dialog = byId('sign-in');
+  if (!dialog.open) {
+    dialog.showModal();
+  }
+}
+
+byId('sign-in-form').addEventListener('submit', (event) => {
+  event.preventDefault();
+  account = { user: byId('user').value, password: byId('password').value };
+  byId('password').value = '';
+  byId('sign-in').close();
+  link = undefined;
+  join(store.description);
+  wake();
+});
+
+function notice(text) {
+  byId('notice').textContent = text;
+}
+
+// Look and keys.
+
+function looks() {
+  const chosen = recall(LOOK);
+  if (chosen) {
+    document.documentElement.dataset.look = chosen;
+  }
+  const dark = chosen ? chosen === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
+  byId('look').textContent = say(dark ? 'look.light' : 'look.dark');
+  byId('look').setAttribute('aria-pressed', String(dark));
+  return dark;
+}
+
+function changeLook() {
+  remember(LOOK, looks() ? 'light' : 'dark');
+  const chosen = recall(LOOK) ?? (looks() ? 'light' : 'dark');
+  document.documentElement.dataset.look = chosen;
+  looks();
+  strips.inked();
+  wake();
+}
+
+byId('look').addEventListener('click', changeLook);
+byId('help').textContent = say('keys.open');
+byId('help').addEventListener('click', () => keys.show());
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
+  looks();
+  wake();
+});
+looks();
+
+function go(id) {
+  byId(id).focus({ preventScroll: true });
+  byId(id).scrollIntoView();
+}
+
+keys.on('?', 'keys.help', () => keys.show());
+['diagram', 'alarms', 'hands', 'hazards', 'strips', 'modes', 'events'].forEach((id, i) => keys.on(String(i + 1), `keys.go.${id}`, () => go(id)));
+keys.on(' ', 'keys.pause', () => hands.togglePause());
+keys.on('.', 'keys.step', () => hands.step());
+keys.on('+', 'keys.faster', () => hands.setSpeed(Math.min(1000, store.speed * 2)));
+keys.on('-', 'keys.slower', () => hands.setSpeed(Math.max(0.1, store.speed / 2)));
+keys.on('o', 'keys.outage', () => hands.eventByName('outage'));
+keys.on('g', 'keys.sag', () => hands.eventByName('sag'));
+keys.on('a', 'keys.acknowledge', () => alarms.first && hands.operatorOrder('ACKNOWLEDGE', { key: alarms.first.id }));
+keys.on('i', 'keys.island', () => hands.press('ISLAND'));
+keys.on('r', 'keys.reconnect', () => hands.press('RECONNECT'));
+keys.on('m', 'keys.mark', () => byId('bookmark')?.focus());
+keys.on('l', 'keys.look', changeLook);
+
+// The clock goes on, and what was heard grows old, also when nothing comes.
+setInterval(() => wake(), 1_000);
+new ResizeObserver(() => wake()).observe(byId('diagram-room'));
+
+async function start() {
+  notice(say('page.loading'));
+  for (;;) {
+    try {
+      const description = await fetchDescription();
+      begin(description);
+      return;
+    } catch (error) {
+      notice(say('page.noDescription', { why: error.message }));
+      await pause(ASK_AGAIN_MS);
+    }
+  }
+}
+
+start();

@@ -1,0 +1,482 @@
+/* Strips over time: one time axis, one cursor, the same window in all. Drawn with uPlot, read by slider or table. */
+import uPlot from './lib/uplot/uPlot.esm.js';
+import { COLUMNS } from './history.js';
+import { SiteClock, quantity, words } from './numbers.js';
+import { say } from './texts.js';
+
+/** Modes in the order of their numbers in the history. */
+export const MODES = ['STARTING', 'GRID_PRESENT', 'ISLANDING', 'ISLANDED', 'RECONNECTING', 'DARK', 'HELD'];
+
+const column = (name) => COLUMNS.indexOf(name);
+
+/** Lines are told apart by weight and dash, not by colour. */
+const SOLID = { width: 2.4, dash: [] };
+const THIN = { width: 1.2, dash: [] };
+const DASHED = { width: 2, dash: [9, 5] };
+const DOTTED = { width: 2.2, dash: [2, 4] };
+
+const STRIPS = [
+  { name: 'mode', height: 46, series: [] },
+  {
+    name: 'voltage', unit: 'V', decimals: 2, height: 170, span: 1, on: ['battery.voltage_V', 'bus.voltage_V'],
+    series: [['battery', SOLID], ['bus', THIN], ['set', DASHED]],
+  },
+  { name: 'soc', unit: '%', decimals: 1, height: 130, span: 5, scale: 100, on: ['battery.soc'], series: [['soc', SOLID], ['reserve', DASHED]] },
+  {
+    name: 'power', unit: 'kW', decimals: 2, height: 190, span: 0.5, scale: 0.001,
+    series: [['pcc', SOLID], ['pv', DOTTED], ['batteryPower', DASHED], ['critical', THIN]],
+  },
+  { name: 'price', unit: '', decimals: 3, height: 100, span: 0.05, series: [['import', SOLID], ['export', DASHED]] },
+];
+
+/** The window is at least this wide, s. */
+const NARROWEST_S = 10;
+
+export class Strips {
+  constructor(room, tools, rows, table) {
+    this.room = room;
+    this.table = table;
+    this.rows = rows;
+    this.plots = [];
+    this.window = undefined;
+    this.cursor = undefined;
+    this.tools(tools);
+    new ResizeObserver(() => this.resize()).observe(room);
+    for (const query of ['(prefers-color-scheme: dark)']) {
+      matchMedia(query).addEventListener('change', () => this.inked());
+    }
+    table.addEventListener('toggle', () => this.tabulate());
+  }
+
+  begin(description) {
+    this.clock = new SiteClock(description.site.zone);
+    this.settings = description.settings ?? [];
+    this.currency = description.site.currency ?? '';
+    this.window = undefined;
+    this.build();
+  }
+
+  tools(tools) {
+    const button = (key, does) => {
+      const made = document.createElement('button');
+      made.type = 'button';
+      made.textContent = say(key);
+      made.addEventListener('click', does);
+      tools.append(made);
+      return made;
+    };
+    this.earlier = button('strips.earlier', () => this.shift(-0.5));
+    button('strips.later', () => this.shift(0.5));
+    button('strips.in', () => this.zoom(0.5));
+    button('strips.out', () => this.zoom(2));
+    button('strips.all', () => this.showAll());
+    const label = document.createElement('label');
+    const name = document.createElement('span');
+    name.textContent = say('strips.cursor');
+    this.slider = document.createElement('input');
+    this.slider.type = 'range';
+    this.slider.min = '0';
+    this.slider.max = '1000';
+    this.slider.value = '1000';
+    this.slider.addEventListener('input', () => this.slide());
+    label.append(name, this.slider);
+    this.readout = document.createElement('output');
+    this.readout.className = 'readout';
+    tools.append(label, this.readout);
+  }
+
+  inks() {
+    const style = getComputedStyle(document.body);
+    const probe = (name) => {
+      this.probe.style.color = `var(${name})`;
+      return getComputedStyle(this.probe).color;
+    };
+    if (!this.probe) {
+      this.probe = document.createElement('span');
+      document.body.append(this.probe);
+      this.probe.hidden = true;
+    }
+    return {
+      ink: style.color, quiet: probe('--quiet'), faint: probe('--faint'), mid: probe('--mid'), paper: probe('--paper'),
+      shade: probe('--shade'), warn: probe('--warn-ground'), dark: probe('--alarm-ground'),
+    };
+  }
+
+  inked() {
+    if (this.clock) {
+      this.build();
+      this.seen = -1;
+    }
+  }
+
+  build() {
+    this.ink = this.inks();
+    this.plots.forEach((plot) => plot.destroy());
+    this.room.replaceChildren();
+    this.plots = STRIPS.map((strip) => this.plot(strip));
+    this.seen = -1;
+  }
+
+  plot(strip) {
+    const figure = document.createElement('figure');
+    figure.className = 'strip';
+    figure.style.margin = '0';
+    const caption = document.createElement('figcaption');
+    caption.className = 'strip-name';
+    const title = document.createElement('b');
+    title.textContent = say(`strip.${strip.name}`, { currency: this.currency }) + (strip.unit ? `, ${strip.unit}` : '');
+    caption.append(title);
+    strip.series.forEach(([name, line]) => caption.append(sample(line, say(`series.${name}`))));
+    figure.append(caption);
+    this.room.append(figure);
+
+    const axis = { stroke: this.ink.quiet, grid: { stroke: this.ink.faint, width: 1 }, ticks: { stroke: this.ink.faint, width: 1 }, font: '13px system-ui, sans-serif' };
+    const last = strip === STRIPS[STRIPS.length - 1];
+    const times = {
+      ...axis,
+      size: 30,
+      space: 90,
+      values: (u, splits) => splits.map((at) => (this.span() < 300 ? this.clock.time(at * 1000) : this.clock.minute(at * 1000))),
+    };
+    const values = { ...axis, size: 58, space: 26 };
+    if (strip.name === 'mode') {
+      values.show = true;
+      values.values = (u, splits) => splits.map(() => '');
+      values.grid = { show: false };
+      values.ticks = { show: false };
+    }
+    const options = {
+      width: Math.max(200, this.room.clientWidth),
+      height: strip.height + (last ? 30 : 0),
+      padding: [6, 78, 2, 0],
+      legend: { show: false },
+      cursor: { sync: { key: 'strips' }, y: false, points: { show: false }, drag: { x: true, y: false, setScale: false } },
+      scales: { x: { time: false, range: () => this.range() }, y: { range: (u, low, high) => room(strip, low, high) } },
+      axes: [last ? times : { ...times, size: 0, values: (u, splits) => splits.map(() => '') }, values],
+      series: [
+        {},
+        ...(strip.name === 'mode'
+          ? [{ show: true, scale: 'y', stroke: 'transparent', points: { show: false } }]
+          : strip.series.map(([name, line]) => ({ stroke: this.ink.ink, width: line.width, dash: line.dash, points: { show: false }, paths: stepped(name) ? uPlot.paths.stepped({ align: 1 }) : undefined }))),
+      ],
+      hooks: {
+        draw: [(u) => (strip.name === 'mode' ? this.drawModes(u) : this.drawSettings(u, strip))],
+        setCursor: [(u) => this.moved(u)],
+        setSelect: [(u) => this.selected(u)],
+      },
+    };
+    const plot = new uPlot(options, this.data(strip), figure);
+    plot.over.addEventListener('dblclick', () => this.showAll());
+    return plot;
+  }
+
+  data(strip) {
+    const all = this.columns ?? COLUMNS.map(() => []);
+    if (strip.name === 'mode') {
+      return [all[0], all[0].map(() => 0.5)];
+    }
+    const scale = strip.scale ?? 1;
+    return [all[0], ...strip.series.map(([name]) => scaled(all[column(name)], scale))];
+  }
+
+  /** Draws what has come, at most once for each new state of the history. */
+  show(history) {
+    if (!this.clock || history.version === this.seen) {
+      return;
+    }
+    this.seen = history.version;
+    this.columns = history.columns();
+    this.plots.forEach((plot, i) => plot.setData(this.data(STRIPS[i]), true));
+    if (!this.columns[0].length) {
+      return;
+    }
+    if (this.cursor === undefined) {
+      this.read(this.columns[0].length - 1);
+    }
+    if (this.table.open) {
+      this.tabulate();
+    }
+  }
+
+  bounds() {
+    const times = this.columns?.[0] ?? [];
+    return times.length > 0 ? [times[0], Math.max(times[times.length - 1], times[0] + NARROWEST_S)] : [0, NARROWEST_S];
+  }
+
+  range() {
+    return this.window ?? this.bounds();
+  }
+
+  span() {
+    const [from, to] = this.range();
+    return to - from;
+  }
+
+  showAll() {
+    this.window = undefined;
+    this.redraw();
+  }
+
+  zoom(factor) {
+    const [from, to] = this.range();
+    const middle = this.cursor ?? to;
+    const left = (middle - from) * factor;
+    const right = (to - middle) * factor;
+    this.place(middle - left, middle + Math.max(right, NARROWEST_S - left));
+  }
+
+  shift(share) {
+    const [from, to] = this.range();
+    this.place(from + (to - from) * share, to + (to - from) * share);
+  }
+
+  place(from, to) {
+    const [first, last] = this.bounds();
+    const width = Math.min(to - from, last - first);
+    const begin = Math.min(Math.max(from, first), last - width);
+    this.window = width >= last - first ? undefined : [begin, begin + width];
+    this.redraw();
+  }
+
+  redraw() {
+    const [min, max] = this.range();
+    this.plots.forEach((plot) => plot.setScale('x', { min, max }));
+  }
+
+  resize() {
+    const width = Math.max(200, this.room.clientWidth);
+    this.plots.forEach((plot, i) => {
+      if (plot.width !== width) {
+        plot.setSize({ width, height: STRIPS[i].height + (i === STRIPS.length - 1 ? 30 : 0) });
+      }
+    });
+  }
+
+  selected(u) {
+    if (u.select.width > 4) {
+      this.place(u.posToVal(u.select.left, 'x'), u.posToVal(u.select.left + u.select.width, 'x'));
+      u.setSelect({ left: 0, width: 0, top: 0, height: 0 }, false);
+    }
+  }
+
+  moved(u) {
+    if (u.cursor.idx === null || u.cursor.idx === undefined || u.cursor.left < 0) {
+      this.cursor = undefined;
+      if (this.columns?.[0].length) {
+        this.read(this.columns[0].length - 1);
+      }
+      return;
+    }
+    this.cursor = this.columns?.[0][u.cursor.idx];
+    this.read(u.cursor.idx);
+  }
+
+  slide() {
+    const [from, to] = this.range();
+    const at = from + ((to - from) * Number(this.slider.value)) / 1000;
+    const left = this.plots[0].valToPos(at, 'x');
+    this.plots[0].setCursor({ left, top: 10 });
+  }
+
+  read(index) {
+    const text = this.line(index).map(([name, value]) => `${name}\u00a0${value}`).join(', ');
+    if (this.readout.value !== text) {
+      this.readout.value = text;
+      this.slider.setAttribute('aria-valuetext', text);
+    }
+  }
+
+  line(index) {
+    const value = (name) => this.columns[column(name)][index] ?? NaN;
+    const out = [[say('series.at'), this.clock.time(value('at') * 1000)], [say('strip.mode'), modeName(value('mode'))]];
+    for (const strip of STRIPS) {
+      for (const [name] of strip.series) {
+        out.push([say(`series.${name}`), quantity(value(name) * (strip.scale ?? 1), strip.decimals, strip.unit)]);
+      }
+    }
+    return out;
+  }
+
+  /** The newest 40 rows of what is shown, as a table. */
+  tabulate() {
+    if (!this.table.open || !this.columns?.[0].length) {
+      return;
+    }
+    const times = this.columns[0];
+    const [from, to] = this.range();
+    const first = times.findIndex((at) => at >= from);
+    let last = times.length - 1;
+    while (last > first && times[last] > to) {
+      last--;
+    }
+    const step = Math.max(1, Math.floor((last - first) / 40));
+    const table = document.createElement('table');
+    const head = table.createTHead().insertRow();
+    for (const [name] of this.line(last)) {
+      const cell = document.createElement('th');
+      cell.scope = 'col';
+      cell.textContent = name;
+      head.append(cell);
+    }
+    const body = table.createTBody();
+    for (let i = last; i >= Math.max(0, first); i -= step) {
+      const row = body.insertRow();
+      this.line(i).forEach(([, text], c) => {
+        const cell = row.insertCell();
+        cell.textContent = text;
+        cell.className = c > 1 ? 'n' : 'when';
+      });
+    }
+    this.rows.replaceChildren(table);
+  }
+
+  drawSettings(u, strip) {
+    const settings = this.settings.filter((setting) => strip.on?.includes(setting.on));
+    const { ctx } = u;
+    const low = u.scales.y.min;
+    const high = u.scales.y.max;
+    ctx.save();
+    ctx.strokeStyle = this.ink.quiet;
+    ctx.fillStyle = this.ink.quiet;
+    ctx.lineWidth = devicePixelRatio;
+    ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
+    ctx.textBaseline = 'middle';
+    ctx.textAlign = 'left';
+    const taken = [];
+    for (const setting of settings) {
+      const value = setting.value * (strip.scale ?? 1);
+      if (value > low && value < high) {
+        const y = Math.round(u.valToPos(value, 'y', true));
+        ctx.setLineDash([2 * devicePixelRatio, 5 * devicePixelRatio]);
+        ctx.beginPath();
+        ctx.moveTo(u.bbox.left, y);
+        ctx.lineTo(u.bbox.left + u.bbox.width, y);
+        ctx.stroke();
+        if (taken.every((other) => Math.abs(other - y) > 13 * devicePixelRatio)) {
+          taken.push(y);
+          this.label(ctx, setting.title, u.bbox.left + u.bbox.width, y);
+        }
+      }
+    }
+    ctx.restore();
+  }
+
+  /** A set point's name: beside the plot, or inside it above its line where there is no room beside. */
+  label(ctx, title, right, y) {
+    const gap = 6 * devicePixelRatio;
+    if (ctx.measureText(title).width < 70 * devicePixelRatio) {
+      ctx.fillText(title, right + gap, y);
+      return;
+    }
+    ctx.textAlign = 'right';
+    ctx.setLineDash([]);
+    ctx.strokeStyle = this.ink.paper;
+    ctx.lineWidth = 4 * devicePixelRatio;
+    ctx.strokeText(title, right - gap, y - 9 * devicePixelRatio);
+    ctx.fillText(title, right - gap, y - 9 * devicePixelRatio);
+    ctx.textAlign = 'left';
+    ctx.strokeStyle = this.ink.quiet;
+    ctx.lineWidth = devicePixelRatio;
+  }
+
+  drawModes(u) {
+    if (!this.columns?.[0].length) {
+      return;
+    }
+    const times = this.columns[0];
+    const modes = this.columns[column('mode')];
+    const { ctx } = u;
+    const { left, width, top, height } = u.bbox;
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(left, top, width, height);
+    ctx.clip();
+    ctx.font = `600 ${13 * devicePixelRatio}px system-ui, sans-serif`;
+    ctx.textBaseline = 'middle';
+    ctx.textAlign = 'left';
+    let begin = 0;
+    for (let i = 1; i <= times.length; i++) {
+      if (i === times.length || modes[i] !== modes[begin]) {
+        const from = Math.max(left, u.valToPos(times[begin], 'x', true));
+        const end = Math.min(left + width, u.valToPos(times[Math.min(i, times.length - 1)], 'x', true));
+        if (end >= left && from <= left + width) {
+          this.drawMode(ctx, MODES[modes[begin]], from, Math.max(devicePixelRatio, end - from), top, height);
+        }
+        begin = i;
+      }
+    }
+    ctx.restore();
+  }
+
+  drawMode(ctx, mode, x, width, top, height) {
+    const grounds = {
+      GRID_PRESENT: this.ink.paper, ISLANDED: this.ink.mid, ISLANDING: this.ink.shade, RECONNECTING: this.ink.shade,
+      STARTING: this.ink.shade, DARK: this.ink.ink, HELD: this.ink.warn,
+    };
+    ctx.fillStyle = grounds[mode] ?? this.ink.paper;
+    ctx.fillRect(x, top, width, height);
+    ctx.strokeStyle = this.ink.quiet;
+    ctx.lineWidth = devicePixelRatio;
+    ctx.strokeRect(x, top + devicePixelRatio / 2, width, height - devicePixelRatio);
+    const text = mode ? say(`mode.${mode}`) : '';
+    if (ctx.measureText(text).width < width - 10 * devicePixelRatio) {
+      ctx.fillStyle = mode === 'DARK' ? this.ink.paper : this.ink.ink;
+      ctx.fillText(text, x + 6 * devicePixelRatio, top + height / 2);
+    }
+  }
+}
+
+const stepped = (name) => ['set', 'reserve', 'import', 'export'].includes(name);
+
+function modeName(index) {
+  return MODES[index] ? say(`mode.${MODES[index]}`) : words('unknown');
+}
+
+const buffers = new Map();
+
+/** A column in the strip's unit; one array for each column and scale, used again and again. */
+function scaled(values, scale) {
+  if (scale === 1) {
+    return values;
+  }
+  let out = buffers.get(values);
+  if (!out) {
+    out = [];
+    buffers.set(values, out);
+  }
+  out.length = values.length;
+  for (let i = 0; i < values.length; i++) {
+    out[i] = values[i] === null ? null : values[i] * scale;
+  }
+  return out;
+}
+
+/** The range of a strip: what is there, at least its usual span, with a little air. */
+function room(strip, low, high) {
+  if (strip.name === 'mode') {
+    return [0, 1];
+  }
+  if (low === null || high === null || low === undefined || high === undefined) {
+    return [0, strip.span];
+  }
+  const missing = Math.max(0, strip.span - (high - low)) / 2;
+  const air = (high - low + 2 * missing) * 0.08;
+  let from = low - missing - air;
+  let to = high + missing + air;
+  if (strip.unit === '%') {
+    from = Math.max(0, from);
+    to = Math.min(100, to);
+  }
+  return [from, to];
+}
+
+function sample(line, text) {
+  const span = document.createElement('span');
+  span.innerHTML = '<svg class="sample" viewBox="0 0 36 10" aria-hidden="true"><path d="M0 5H36"/></svg>';
+  const path = span.querySelector('path');
+  path.setAttribute('stroke-width', line.width);
+  path.setAttribute('stroke-dasharray', line.dash.join(' ') || 'none');
+  span.append(text);
+  return span;
+}
+
