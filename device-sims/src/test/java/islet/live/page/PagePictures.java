@@ -1,0 +1,114 @@
+package islet.live.page;
+
+import com.microsoft.playwright.Locator;
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.options.ColorScheme;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/**
+ * Makes the documents' pictures of the live page; called by {@code .ci/page-picture} and by nothing
+ * else, so its name is none that the build looks for.
+ */
+@Tag("apart")
+class PagePictures {
+
+  private static final Path PICTURES = PageRun.ROOT.resolve("docs/pictures");
+  private static final String EVENING = "config/scenarios/evening-outage.yaml";
+  private static final String NIGHT = "config/scenarios/winter-day.yaml";
+
+  @Test
+  void ofAnEveningWithAnOutage() throws Exception {
+    try (PageRun run = new PageRun(EVENING, 0);
+        Chromium chromium = new Chromium()) {
+      Page page = open(chromium, run, 1280, 720, ColorScheme.LIGHT);
+      // Two hours to the outage: quickly there, then at the pace of an eye.
+      page.fill("#speed-wish", "240");
+      page.locator("button:text-is('Set')").click();
+      mode(page, "ISLANDED");
+      page.waitForTimeout(12_000);
+      page.locator("button:text-is('1\u00d7')").click();
+      page.locator("#diagram").focus();
+      page.waitForTimeout(2_500);
+      take(page, "page");
+      page.locator("#strips").scrollIntoViewIfNeeded();
+      page.keyboard().press("5");
+      page.waitForTimeout(800);
+      take(page, "page-strips");
+      page.keyboard().press("6");
+      page.waitForTimeout(800);
+      take(page, "page-modes");
+      take(open(chromium, run, 1280, 720, ColorScheme.DARK), "page-dark");
+      take(open(chromium, run, 390, 844, ColorScheme.LIGHT), "page-phone");
+      Page phone = open(chromium, run, 390, 844, ColorScheme.DARK);
+      phone.evaluate("document.querySelector('#diagram').scrollIntoView()");
+      phone.waitForTimeout(500);
+      take(phone, "page-phone-dark");
+    }
+  }
+
+  @Test
+  void ofATieThatDoesNotOpen() throws Exception {
+    try (PageRun run = new PageRun(NIGHT, 0);
+        Chromium chromium = new Chromium()) {
+      Page page = open(chromium, run, 1280, 720, ColorScheme.LIGHT);
+      page.locator("summary:has-text('Faults')").click();
+      page.selectOption("#fault-kind", "tie-welded");
+      page.locator("button:has-text('Break it')").click();
+      page.waitForTimeout(1_000);
+      page.locator("summary:has-text('Faults')").click();
+      page.locator("#diagram").focus();
+      page.keyboard().press("o");
+      mode(page, "HELD");
+      page.waitForTimeout(1_500);
+      take(page, "page-alarm");
+    }
+  }
+
+  @Test
+  void ofALesson() throws Exception {
+    try (PageRun run = new PageRun("config/scenarios/lesson-inverter-charger.yaml", 0);
+        Chromium chromium = new Chromium()) {
+      Page page = open(chromium, run, 1280, 720, ColorScheme.LIGHT);
+      page.locator("summary:text-is('Lessons')").click();
+      Locator begin = page.locator("form:has(button:text-is('Begin'))");
+      begin.locator("select").selectOption("inverter-charger");
+      begin.locator("button").click();
+      page.check("input[name=guess][value='0']");
+      until(page, "document.querySelectorAll('.lesson-see.done').length === 1", 10_000);
+      page.locator("#lesson button:text-is('Outage')").click();
+      until(page, "document.querySelectorAll('.lesson-see.done').length === 2", 10_000);
+      page.locator("#lesson button:text-is('Explain now')").click();
+      page.evaluate("scrollTo(0, 0)");
+      page.waitForTimeout(1_500);
+      take(page, "page-lesson");
+    }
+  }
+
+  private static Page open(
+      Chromium chromium, PageRun run, int width, int height, ColorScheme look) {
+    Page page = chromium.open(run.url(), width, height, look);
+    until(page, "document.querySelector('#mode').dataset.mode !== ''", 10_000);
+    page.waitForTimeout(2_500);
+    return page;
+  }
+
+  private static void mode(Page page, String mode) {
+    until(page, "document.querySelector('#mode').dataset.mode === '" + mode + "'", 120_000);
+  }
+
+  private static void until(Page page, String condition, int millis) {
+    for (int waited = 0; !Boolean.TRUE.equals(page.evaluate(condition)); waited += 50) {
+      if (waited > millis) {
+        throw new IllegalStateException("Not within " + millis + " ms: " + condition);
+      }
+      page.waitForTimeout(50);
+    }
+  }
+
+  private static void take(Page page, String name) {
+    page.screenshot(
+        new Page.ScreenshotOptions().setPath(PICTURES.resolve(name + ".png")).setFullPage(false));
+  }
+}

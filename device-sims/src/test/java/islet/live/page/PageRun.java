@@ -1,0 +1,104 @@
+package islet.live.page;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/** {@code ./islet live FILE --page PORT} as a process of its own, as a teacher starts it. */
+final class PageRun implements AutoCloseable {
+
+  static final Path ROOT = Path.of(System.getProperty("islet.root"));
+
+  private static final Pattern ADDRESS = Pattern.compile("http://127\\.0\\.0\\.1:(\\d+)/");
+  private static final int START_LIMIT_S = 30;
+
+  private final Process process;
+  private final int port;
+  private final StringBuilder said = new StringBuilder();
+
+  /**
+   * Starts it and waits until it has said where the page is.
+   *
+   * @param file a scenario or site, from the repository's root
+   * @param wished the page's port; 0 for a free one
+   */
+  PageRun(String file, int wished) throws Exception {
+    process =
+        new ProcessBuilder(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:+UseSerialGC",
+                "-Xshare:auto",
+                "-XX:TieredStopAtLevel=1",
+                "-cp",
+                System.getProperty("java.class.path"),
+                "-Dlogback.configurationFile=islet/cli/logging.xml",
+                "islet.cli.Main",
+                "live",
+                ROOT.resolve(file).toString(),
+                "--page",
+                String.valueOf(wished))
+            .redirectErrorStream(true)
+            .start();
+    CompletableFuture<Integer> told = new CompletableFuture<>();
+    Thread reader = new Thread(() -> read(told), "what the live run says");
+    reader.setDaemon(true);
+    reader.start();
+    port = told.get(START_LIMIT_S, TimeUnit.SECONDS);
+  }
+
+  private void read(CompletableFuture<Integer> told) {
+    try (BufferedReader lines = process.inputReader(StandardCharsets.UTF_8)) {
+      for (String line = lines.readLine(); line != null; line = lines.readLine()) {
+        synchronized (said) {
+          said.append(line).append('\n');
+        }
+        Matcher address = ADDRESS.matcher(line);
+        if (address.find()) {
+          told.complete(Integer.parseInt(address.group(1)));
+        }
+      }
+      told.completeExceptionally(new IllegalStateException("It ended: " + said()));
+    } catch (IOException e) {
+      told.completeExceptionally(new UncheckedIOException(e));
+    }
+  }
+
+  int port() {
+    return port;
+  }
+
+  String url() {
+    return "http://127.0.0.1:" + port + "/";
+  }
+
+  String said() {
+    synchronized (said) {
+      return said.toString();
+    }
+  }
+
+  /** Ends it as a power cut would. */
+  void kill() {
+    process.destroyForcibly().onExit().join();
+  }
+
+  @Override
+  public void close() {
+    process.destroy();
+    try {
+      process.onExit().get(10, TimeUnit.SECONDS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    } catch (ExecutionException | TimeoutException e) {
+      process.destroyForcibly().onExit().join();
+    }
+  }
+}
