@@ -83,8 +83,12 @@ public record HazardNote(
               "⋀ⱼ □ ◇[0,Tⱼ] ¬(owed ∧ beyond band j) ∧ □ ◇[0,R] ¬(owed again ∧ out)",
               "While there is energy for the emergency panel and a healthy path, its voltage is"
                   + " beyond band j for no longer than Tⱼ; when energy or path have come back, within"
-                  + " R after a fault has tripped the inverter, and when the tie's own voltmeter"
-                  + " does not show that the utility is gone, it is out for no longer than R.",
+                  + " R after a fault has tripped the inverter, within R after the panel has come"
+                  + " back as long as no inverter has run since, and when the tie's own voltmeter"
+                  + " does not show that the utility is gone, it is out for no longer than R. A path"
+                  + " is there again after a tie that stuck when a person has looked at it and the"
+                  + " supervisor has been told; there is none for a panel that is out behind an open"
+                  + " tie whose reports nobody can read, and so can prove nothing.",
               "Bands and Tⱼ: ITI (CBEMA) curve application note, 2000 (from memory); where the site"
                   + " rides sags through, the profile's voltage limits and clearing times, and the"
                   + " verdict says so. R: the site's own time-outs to open, start and form.",
