@@ -127,7 +127,8 @@ public record HazardNote(
               "□ ◇[0,T] ¬(told ≠ plant ∧ ¬alarm of doubt)",
               "Mode and tie position as the supervisor tells them differ from the plant's for no"
                   + " longer than T, unless an alarm says that they are in doubt.",
-              "T: 2 s (bench's own). What was told stands for one heartbeat.",
+              "T: 2 s (bench's own), and what a fault of the supervisor's own link holds a message up"
+                  + " there and back. What was told stands for one heartbeat.",
               "s: time left at the longest stay, a time robustness",
               "A contact that lies with nobody to contradict it; a supervisor that takes its order"
                   + " for the deed.");

@@ -136,6 +136,7 @@ public final class Hazards implements Witness {
   /** A fault begins or ends. */
   void injected(long micros, Fault fault, boolean on) {
     silentFault.injected(micros, fault, on);
+    wrongPicture.injected(micros, fault, on);
   }
 
   /** The utility changes, or a person asks for something. */

@@ -6,6 +6,8 @@ import islet.contract.Device;
 import islet.contract.InverterState;
 import islet.contract.Mode;
 import islet.contract.SupervisorTelemetry;
+import islet.fault.Fault;
+import islet.fault.FaultKind;
 import islet.site.Site;
 
 /**
@@ -15,6 +17,9 @@ import islet.site.Site;
  * <p>What the supervisor told stands until it tells anew, until it is gone from the wire, or until
  * its heartbeat is overdue: who says nothing says nothing wrong. After a silence of two heartbeats
  * the time begins anew with the next telling.
+ *
+ * <p>While the bench itself holds up what passes the supervisor's link, the bound is longer by
+ * that, there and back: the picture is made of reports that were held up, and is held up itself.
  *
  * <p>□ ◇[0,T] ¬(told ≠ plant ∧ ¬alarm of doubt) (see {@link HazardNote}).
  */
@@ -44,6 +49,12 @@ final class WrongPicture implements Hazard {
 
   private final boolean[] raised = new boolean[AlarmId.values().length];
   private int doubts;
+
+  /** For how long a fault of the supervisor's link holds a message up there and back, µs. */
+  private long heldUp;
+
+  /** The longest of that since the picture differs. */
+  private long stayHeldUp;
 
   private long at;
   private long since = -1;
@@ -124,6 +135,22 @@ final class WrongPicture implements Hazard {
     advance(endMicros);
   }
 
+  /** A fault begins or ends; those of the supervisor's link are of interest here. */
+  void injected(long micros, Fault fault, boolean on) {
+    FaultKind kind = fault.kind();
+    long held = 0;
+    if (kind == FaultKind.LINK_DELAY || kind == FaultKind.LINK_REORDER) {
+      held = fault.micros("by");
+    } else if (kind == FaultKind.LINK_JITTER) {
+      held = fault.micros("upTo");
+    }
+    if (held > 0 && fault.device().equals(Device.SUPERVISOR.segment())) {
+      advance(micros);
+      heldUp += on ? 2 * held : -2 * held;
+      stayHeldUp = Math.max(stayHeldUp, heldUp);
+    }
+  }
+
   /** Whether an alarm tells a person not to trust the picture of tie and mode. */
   private static boolean castsDoubt(AlarmId id) {
     return switch (id) {
@@ -191,6 +218,7 @@ final class WrongPicture implements Hazard {
     } else {
       if (since < 0) {
         since = at;
+        stayHeldUp = heldUp;
         stoodLongest = -1;
         difference = "";
       }
@@ -211,13 +239,13 @@ final class WrongPicture implements Hazard {
         stoodLongest = until - differenceSince;
         stayDifference = difference;
       }
-      long stay = until - since;
+      long stay = until - since - stayHeldUp;
       if (stay > longest) {
         longest = stay;
         longestEnd = until;
         longestDifference = stayDifference;
         if (stay > BOUND && violatedAt < 0) {
-          violatedAt = since + BOUND;
+          violatedAt = since + stayHeldUp + BOUND;
         }
       }
     }

@@ -21,6 +21,8 @@ import islet.contract.Mode;
 import islet.contract.OperatorOrder;
 import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
+import islet.fault.Fault;
+import islet.fault.FaultKind;
 import islet.site.Site.OnSag;
 import java.lang.management.ManagementFactory;
 import java.util.List;
@@ -779,6 +781,34 @@ class HazardsTest {
       play.at(s, t -> {}).tell(s, Mode.ISLANDED, false);
     }
     assertEquals(Outcome.FAIL, play.verdict(20, WrongPicture.ID).verdict());
+  }
+
+  /** A link that is slow by 1.5 s each way: 3 s more. */
+  @Test
+  void aPictureMayBeOlderByWhatTheSupervisorsLinkHoldsUp() {
+    for (String device : new String[] {"supervisor", "tie"}) {
+      Play play = new Play();
+      play.hazards.injected(
+          micros(0.5), new Fault(FaultKind.LINK_DELAY, device, "", Map.of("by", 1.5), "", 0), true);
+      play.tell(1, Mode.ISLANDED, false)
+          .tell(3, Mode.ISLANDED, false)
+          .tell(5, Mode.ISLANDED, false)
+          .tell(5.5, Mode.GRID_PRESENT, true);
+      if (device.equals("supervisor")) {
+        passes(play.verdict(20, WrongPicture.ID), 2 + 3 - 4.5, "s");
+      } else {
+        fails(play.verdict(20, WrongPicture.ID), 2 - 4.5, "s", 3);
+      }
+    }
+    Play late = new Play();
+    late.hazards.injected(
+        micros(0.5),
+        new Fault(FaultKind.LINK_DELAY, "supervisor", "", Map.of("by", 1.5), "", 0),
+        true);
+    for (int s = 1; s <= 20; s++) {
+      late.tell(s, Mode.ISLANDED, false);
+    }
+    fails(late.verdict(20, WrongPicture.ID), 2 + 3 - 19, "s", 6);
   }
 
   @Test
