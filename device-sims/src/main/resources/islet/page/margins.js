@@ -25,12 +25,13 @@ export class Margins {
       value.textContent = say('hazards.none');
       line.append(title, value);
       row.append(line);
-      const svg = make(row, 'svg', { class: 'margin', viewBox: '0 0 300 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' });
+      // Without an occasion there is no margin, and an empty bar would say that it is used up.
+      const svg = make(row, 'svg', { class: 'margin', viewBox: '0 0 300 10', preserveAspectRatio: 'none', 'aria-hidden': 'true', hidden: '' });
       make(svg, 'rect', { class: 'ground', x: 0, y: 0, width: 300, height: 10 });
       const bar = make(svg, 'rect', { class: 'left', x: 0, y: 0, width: 0, height: 10 });
       make(svg, 'path', { class: 'bound', d: 'M1.5 0V10' });
       this.room.append(row);
-      this.rows.set(hazard.id, { row, value, bar, shown: '' });
+      this.rows.set(hazard.id, { row, value, svg, bar, shown: '' });
     }
     if (this.rows.size === 0) {
       this.room.textContent = say('hazards.notHere');
@@ -46,16 +47,20 @@ export class Margins {
       const never = margin.occasion === false;
       const broken = !never && (margin.violated || margin.share < 0);
       const near = !never && !broken && margin.share < NEAR;
-      const text = never
+      const words = never
         ? say('hazards.none')
         : broken
           ? say(margin.waived ? 'hazards.waived' : 'hazards.broken', amount(margin))
           : say(near ? 'hazards.near' : 'hazards.left', amount(margin));
+      const text = margin.worstAt ? say('hazards.when', { words, time: store.clock.time(margin.worstAt) }) : words;
       if (parts.shown !== text) {
         parts.shown = text;
         parts.value.textContent = text;
         parts.row.className = `hazard${broken ? ' broken' : near ? ' near' : ''}`;
-        parts.bar.setAttribute('width', never ? 0 : 300 * Math.max(0, Math.min(1, margin.share)));
+        // A recording's verdict has the margin, not its share.
+        const known = !never && Number.isFinite(margin.share);
+        parts.svg.toggleAttribute('hidden', !known);
+        parts.bar.setAttribute('width', known ? 300 * Math.max(0, Math.min(1, margin.share)) : 0);
       }
     }
   }
