@@ -241,6 +241,16 @@ public final class RunFolder {
     return folder.resolve(ANSWERS);
   }
 
+  /** The signals in a run folder. */
+  public static Path trace(Path folder) {
+    return folder.resolve(TRACE);
+  }
+
+  /** The sequence of events in a run folder. */
+  public static Path events(Path folder) {
+    return folder.resolve(EVENTS);
+  }
+
   /** The scenario in a run folder. */
   public static Path scenario(Path folder) {
     return folder.resolve(SCENARIO);

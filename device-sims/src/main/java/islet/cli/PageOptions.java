@@ -12,8 +12,6 @@ import picocli.CommandLine.Spec;
 /** Whether the live page is served, where, and which WebSocket it opens. */
 final class PageOptions {
 
-  private static final int HIGHEST_PORT = 65_535;
-
   @Option(
       names = "--page",
       paramLabel = "PORT",
@@ -66,15 +64,7 @@ final class PageOptions {
 
   /** The port; 0 for one that is free. */
   int port() {
-    try {
-      int value = Integer.parseInt(page);
-      if (value >= 0 && value <= HIGHEST_PORT) {
-        return value;
-      }
-    } catch (NumberFormatException e) {
-      // Told below.
-    }
-    throw refused("--page", "\"" + page + "\"", "a whole number from 0 to 65535, for example 8080");
+    return PagePort.of(spec.commandLine(), page);
   }
 
   private URI webSocket() {

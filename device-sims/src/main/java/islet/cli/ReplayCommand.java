@@ -11,6 +11,7 @@ import islet.bench.guided.Seal;
 import islet.bench.guided.Sha256;
 import islet.bench.report.Report;
 import islet.control.SupervisorMaker;
+import islet.live.SurroundingsException;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -23,15 +24,18 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Runs a recorded case again and says whether it came out the same. */
+/** Runs a recorded case again and says whether it came out the same, or shows it. */
 @Command(
     name = "replay",
     mixinStandardHelpOptions = true,
     description = {
-      "Runs a recorded case again and says whether it came out the same, byte for byte.",
+      "Runs a recorded case again and says whether it came out the same, byte for byte; or, with"
+          + " --page, shows it in a browser as it was.",
       "The scenario.yaml in the run's folder is run in memory, with the supervisor that the verdict"
           + " names, and every file but timing.json is compared. Nothing is written. Exit code 1 when"
           + " a file differs: another version of Islet, or a site, weather or load file that was"
@@ -44,12 +48,31 @@ final class ReplayCommand implements Callable<Integer> {
   @Parameters(paramLabel = "RUN_FOLDER", description = "a folder that rehearse wrote")
   private Path folder = Path.of("");
 
+  @Option(
+      names = "--page",
+      paramLabel = "PORT",
+      description =
+          "instead: serves the recording on the live page at this port of this machine's own"
+              + " address, with a slider over its time, until Ctrl-C; 0 for one that is free."
+              + " Nothing is run and nothing can be commanded")
+  private String page = "";
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
-  public Integer call() throws IOException {
+  public Integer call() throws IOException, SurroundingsException {
+    if (!page.isEmpty()) {
+      if (supervisors.isAsked()) {
+        throw new ParameterException(
+            spec.commandLine(),
+            "--page: found another option that chooses a supervisor beside it; allowed is one of"
+                + " the two, since with --page nothing is run again.");
+      }
+      int port = PagePort.of(spec.commandLine(), page);
+      return RecordingPage.serve(folder, port, spec.commandLine().getOut());
+    }
     RunResult recorded = VerdictReader.read(folder);
     Scenario scenario = ScenarioReader.read(RunFolder.scenario(folder), OptionalLong.empty());
     SupervisorMaker maker =

@@ -39,6 +39,8 @@ function speedWords(store) {
     return say('speed.field');
   }
   switch (state.state) {
+    case 'RECORDED':
+      return say(state.playing ? 'replay.plays' : 'replay.stands', { speed: plain(state.speed) });
     case 'PAUSED':
       return say('speed.paused');
     case 'ENDED':

@@ -24,13 +24,28 @@ export class Keys {
 
   /** @param {string} key as the browser names it  @param {string} meaning a text's key */
   on(key, meaning, does) {
+    this.off(key);
     this.map.set(key, does);
+    this.tell(key === ' ' ? say('key.space') : key, meaning).dataset.key = key;
+  }
+
+  /** Lists a key; what it does is somebody else's. */
+  tell(name, meaning) {
     const row = this.rows.insertRow();
     const cell = row.insertCell();
     const kbd = document.createElement('kbd');
-    kbd.textContent = key === ' ' ? say('key.space') : key;
+    kbd.textContent = name;
     cell.append(kbd);
     row.insertCell().textContent = say(meaning);
+    return row;
+  }
+
+  /** Lets keys go that mean nothing here. */
+  off(...keys) {
+    for (const key of keys) {
+      this.map.delete(key);
+      [...this.rows.rows].find((row) => row.dataset.key === key)?.remove();
+    }
   }
 
   show() {

@@ -11,6 +11,8 @@ import { Machine } from './machine.js';
 import { Margins } from './margins.js';
 import { SiteClock } from './numbers.js';
 import { OneLine } from './oneline.js';
+import { Recording, historyRows } from './recording.js';
+import { Replay } from './replay.js';
 import { Store } from './store.js';
 import { MODES, Strips } from './strips.js';
 import { say } from './texts.js';
@@ -97,7 +99,9 @@ function draw(at) {
     byId('in-words').textContent = sentences;
   }
   head.show(store);
-  hands.show();
+  if (!store.recorded) {
+    hands.show();
+  }
   machine.show(store);
   lesson.show(store, view);
   const title = say(alarms.first ? 'page.titleRinging' : 'page.title', { mode: byId('mode').textContent, site: store.description.site.name });
@@ -119,6 +123,9 @@ function draw(at) {
   if (at - lastStrips >= STRIP_MS) {
     lastStrips = at;
     strips.show(history);
+  }
+  if (store.recorded) {
+    strips.stand(store.clockAt / 1000);
   }
 }
 
@@ -215,8 +222,10 @@ async function describeAgain() {
   }
 }
 
-async function fetchDescription() {
-  const answer = await fetch('description.json', { cache: 'no-store' });
+const fetchDescription = () => fetchJson('description.json');
+
+async function fetchJson(name) {
+  const answer = await fetch(name, { cache: 'no-store' });
   if (!answer.ok) {
     throw new Error(`${answer.status} ${answer.statusText}`);
   }
@@ -234,6 +243,10 @@ function begin(description) {
   margins.begin(description);
   alarms.begin();
   events.begin();
+  if (description.mode === 'recording') {
+    wind(description);
+    return;
+  }
   hands.begin(description);
   oneLine.site = undefined;
   document.documentElement.dataset.run = description.run;
@@ -242,6 +255,55 @@ function begin(description) {
   recallHistory(description);
   join(description);
   wake();
+}
+
+/** Shows a run that is over, by the same views, with its time under a slider instead of hands on a bench. */
+async function wind(description) {
+  ['hands', 'ringing-acknowledge'].forEach((id) => (byId(id).hidden = true));
+  byId('replay').hidden = false;
+  document.querySelector('a[href="#hands"]').parentElement.hidden = true;
+  document.querySelector('a[href="#replay"]').parentElement.hidden = false;
+  document.documentElement.dataset.mode = 'recording';
+  document.querySelector('[data-say="hazards.words"]').textContent = say('hazards.wordsRecorded');
+  byId('caution').textContent = say('foot.caution');
+  notice(say('replay.loading'));
+  let told;
+  try {
+    told = await fetchJson('recording.json');
+  } catch (error) {
+    notice(say('replay.none', { why: error.message }));
+    return;
+  }
+  const recording = new Recording(told, description);
+  historyRows(told, description).forEach((row) => history.add(row));
+  store.link = 'recorded';
+  const left = [];
+  if (told.every > 1) {
+    left.push(say('replay.thinned', { recorded: told.rowsRecorded, shown: told.rows.length, every: told.every, near: told.nearS }));
+  }
+  if (told.eventsLeftOut > 0) {
+    left.push(say('replay.eventsLeftOut', { count: told.eventsLeftOut }));
+  }
+  notice(left.join(' '));
+  const replay = new Replay(byId('replay-room'), (at) => {
+    const before = store.mode;
+    recording.tell(store, at);
+    store.state = { state: 'RECORDED', speed: replay.pace, playing: replay.playing };
+    if (store.mode !== before && store.mode) {
+      byId('heard').textContent = say('head.modeHeard', { mode: say(`mode.${store.mode}`) });
+    }
+    wake();
+  });
+  recording.tellMargins(store);
+  keys.off('.', 'o', 'g', 'a', 'i', 'r', 'm');
+  keys.on('3', 'keys.go.replay', () => byId('replay-slider').focus());
+  keys.on(' ', 'keys.replay.pause', () => replay.toggle());
+  keys.on('n', 'keys.replay.next', () => replay.toEvent(true));
+  keys.on('p', 'keys.replay.previous', () => replay.toEvent(false));
+  keys.on('+', 'keys.replay.faster', () => replay.changePace(1));
+  keys.on('-', 'keys.replay.slower', () => replay.changePace(-1));
+  keys.tell(say('key.arrows'), 'keys.replay.second');
+  replay.begin(recording, store.clock);
 }
 
 function join(description) {
@@ -329,24 +391,9 @@ async function recallHistory(description) {
     if (past.run !== description.run || store.description !== description) {
       return;
     }
-    const at = (name) => past.columns.indexOf(name) + 1;
-    const columns = ['bus.voltage_V', 'battery.voltage_V', '', 'battery.soc', 'supervisor.reserve_soc', 'pcc.power_W', 'pv.power_W', '', 'critical.power_W', 'noncritical.power_W', 'price.import', 'price.export'].map(at);
-    const current = at('battery.current_A');
-    const volts = at('battery.voltage_V');
-    const mode = at('supervisor.mode');
-    const modeWords = description.signals.find((signal) => signal.name === 'supervisor.mode')?.words ?? [];
     const lived = history.rows();
     history.clear();
-    for (const row of past.rows) {
-      if (!(row[volts] > 0)) {
-        continue; // nothing had been measured yet
-      }
-      const number = (index) => (index > 0 && typeof row[index] === 'number' ? row[index] : NaN);
-      const out = [row[0] / 1000, ...columns.map(number)];
-      out[8] = number(current) * number(volts);
-      out.push(MODES.indexOf(modeWords[row[mode]]));
-      history.add(out);
-    }
+    historyRows(past, description).forEach((row) => history.add(row));
     lived.forEach((row) => history.add(row));
     for (const event of past.events ?? []) {
       store.past(event);

@@ -42,6 +42,16 @@ export class Store {
     this.touch();
   }
 
+  /** Unhears everything, as when a recording is wound back. */
+  forget() {
+    this.devices.clear();
+    this.alarms.clear();
+    this.events.length = 0;
+    this.transition = undefined;
+    this.began = false;
+    this.touch();
+  }
+
   touch() {
     this.changed = true;
     this.alarmsChanged = true;
@@ -158,8 +168,13 @@ export class Store {
     }
   }
 
+  /** Whether it is a run that is over and comes out of its folder. */
+  get recorded() {
+    return this.description?.mode === 'recording';
+  }
+
   get paused() {
-    return this.state !== undefined && this.state.state !== 'RUNNING' && this.state.state !== 'STARTING';
+    return this.recorded || (this.state !== undefined && this.state.state !== 'RUNNING' && this.state.state !== 'STARTING');
   }
 
   get speed() {

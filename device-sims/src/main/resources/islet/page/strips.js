@@ -40,6 +40,7 @@ export class Strips {
     this.plots = [];
     this.window = undefined;
     this.cursor = undefined;
+    this.instant = undefined;
     this.tools(tools);
     new ResizeObserver(() => this.resize()).observe(room);
     for (const query of ['(prefers-color-scheme: dark)']) {
@@ -160,7 +161,7 @@ export class Strips {
           : strip.series.map(([name, line]) => ({ stroke: this.ink.ink, width: line.width, dash: line.dash, points: { show: false }, paths: stepped(name) ? uPlot.paths.stepped({ align: 1 }) : undefined }))),
       ],
       hooks: {
-        draw: [(u) => (strip.name === 'mode' ? this.drawModes(u) : this.drawSettings(u, strip))],
+        draw: [(u) => (strip.name === 'mode' ? this.drawModes(u) : this.drawSettings(u, strip)), (u) => this.drawInstant(u)],
         setCursor: [(u) => this.moved(u)],
         setSelect: [(u) => this.selected(u)],
       },
@@ -191,11 +192,49 @@ export class Strips {
       return;
     }
     if (this.cursor === undefined) {
-      this.read(this.columns[0].length - 1);
+      this.read(this.standing());
     }
     if (this.table.open) {
       this.tabulate();
     }
+  }
+
+  /** Marks an instant of a recording, s since 1970. */
+  stand(instant) {
+    if (!this.clock || this.instant === instant) {
+      return;
+    }
+    this.instant = instant;
+    this.plots.forEach((plot) => plot.redraw(false, false));
+    if (this.cursor === undefined && this.columns?.[0].length) {
+      this.read(this.standing());
+    }
+  }
+
+  /** The row that is read when no cursor is set: that of the instant, or the newest. */
+  standing() {
+    const times = this.columns[0];
+    let index = times.length - 1;
+    while (this.instant !== undefined && index > 0 && times[index] > this.instant) {
+      index--;
+    }
+    return index;
+  }
+
+  drawInstant(u) {
+    if (this.instant === undefined) {
+      return;
+    }
+    const { ctx } = u;
+    const { left, width, top, height } = u.bbox;
+    const x = Math.round(u.valToPos(this.instant, 'x', true));
+    if (x < left || x > left + width) {
+      return;
+    }
+    ctx.save();
+    ctx.fillStyle = this.ink.ink;
+    ctx.fillRect(x - devicePixelRatio, top, 2 * devicePixelRatio, height);
+    ctx.restore();
   }
 
   bounds() {
@@ -263,7 +302,7 @@ export class Strips {
     if (u.cursor.idx === null || u.cursor.idx === undefined || u.cursor.left < 0) {
       this.cursor = undefined;
       if (this.columns?.[0].length) {
-        this.read(this.columns[0].length - 1);
+        this.read(this.standing());
       }
       return;
     }

@@ -92,7 +92,7 @@ export function viewOf(store) {
           }),
     'regulator.state': deviceState(store, 'regulator', regulator, stage(regulator)),
     'regulator.stage': regulator === undefined ? deviceState(store, 'regulator', regulator, '') : say(regulator.enabled ? `stage.${regulator.stage}` : 'stage.OFF'),
-    'regulator.set': regulator?.enabled ? (regulator.local ? say('device.own') : quantity(regulator.voltageSetV, 1, 'V')) : '',
+    'regulator.set': regulator?.enabled && !Number.isNaN(regulator.voltageSetV) ? (regulator.local ? say('device.own') : quantity(regulator.voltageSetV, 1, 'V')) : '',
     'charger.stage': charger === undefined ? deviceState(store, 'charger', charger, '') : say(charger.enabled ? `stage.${charger.stage}` : 'stage.OFF'),
     'charger.set': charger?.enabled ? (charger.local ? say('device.own') : quantity(charger.voltageSetV, 1, 'V')) : '',
     'charger.state': deviceState(store, 'charger', charger, stage(charger)),
@@ -164,18 +164,22 @@ function stage(device) {
   if (device === undefined) {
     return '';
   }
-  return device.enabled ? `${say(`stage.${device.stage}`)}, ${fixed(device.voltageSetV, 1)}\u202fV` : say('stage.OFF');
+  if (!device.enabled) {
+    return say('stage.OFF');
+  }
+  const name = say(`stage.${device.stage}`);
+  return Number.isNaN(device.voltageSetV) ? name : `${name}, ${fixed(device.voltageSetV, 1)}\u202fV`;
 }
 
 function deviceState(store, device, telemetry, state) {
   if (telemetry === undefined) {
-    return say(store.offline(device) ? 'device.offline' : 'device.silent');
+    return say(store.offline(device) ? 'device.offline' : store.recorded ? 'device.notRecorded' : 'device.silent');
   }
   return telemetry.local && has('device.alone') ? say('device.alone', { state }) : state;
 }
 
 function silent(store, device) {
-  return store.began && store.told(device) === undefined;
+  return store.began && store.told(device) === undefined && (!store.recorded || store.offline(device));
 }
 
 function switchState(site, tie) {

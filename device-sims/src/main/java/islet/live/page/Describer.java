@@ -57,6 +57,12 @@ public final class Describer {
 
   private static final ObjectMapper JSON = new ObjectMapper();
 
+  /** What a page is told that shows a run as it goes on. */
+  private static final String LIVE = "live";
+
+  /** What a page is told that shows a run that was recorded. */
+  private static final String RECORDING = "recording";
+
   private final SignIn signIn;
   private final Repertoire repertoire;
   private final Lessons lessons;
@@ -72,6 +78,50 @@ public final class Describer {
   public byte[] json(LiveSession.Present present) {
     try {
       return JSON.writeValueAsBytes(of(present));
+    } catch (JsonProcessingException e) {
+      throw new IllegalStateException("records of texts, numbers and lists can be written", e);
+    }
+  }
+
+  /**
+   * The description of a run that was recorded, as JSON in UTF-8: nobody speaks, nothing can be
+   * asked.
+   *
+   * @param name of what was played
+   */
+  static byte[] recording(String name, Scenario scenario) {
+    Site site = scenario.site();
+    SiteDescriber describer = new SiteDescriber(scenario);
+    Description description =
+        new Description(
+            1,
+            name,
+            scenario.title(),
+            SiteOrScenario.isAlone(scenario),
+            instant(scenario.startMicros()),
+            instant(scenario.startMicros() + scenario.durationMicros()),
+            SignIn.byNothing(""),
+            "islet/v1/" + site.id() + "/",
+            false,
+            describer.view(),
+            describer.parts(),
+            describer.settings(),
+            phases(site),
+            rows(),
+            Arrays.stream(Mode.values()).map(Mode::name).toList(),
+            alarms(),
+            hazards(site, scenario),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            Map.of(),
+            signals(),
+            RECORDING);
+    try {
+      return JSON.writeValueAsBytes(description);
     } catch (JsonProcessingException e) {
       throw new IllegalStateException("records of texts, numbers and lists can be written", e);
     }
@@ -110,7 +160,8 @@ public final class Describer {
         Map.of(
             "supervisorCommand", List.of(Role.OPERATOR.word()),
             "benchCommand", List.of(Role.BENCH.word())),
-        signals());
+        signals(),
+        LIVE);
   }
 
   private static String instant(long micros) {

@@ -16,6 +16,7 @@ import java.util.Map;
  * @param bench whether the bench speaks and takes commands
  * @param parts of the one-line diagram, those that are there
  * @param signals the plant's truth
+ * @param mode {@code live}, or {@code recording} for a run that is over and stands in a folder
  */
 record Description(
     long run,
@@ -42,7 +43,8 @@ record Description(
     List<PieceView> scenarios,
     List<LessonView> lessons,
     Map<String, List<String>> roles,
-    List<SignalView> signals) {
+    List<SignalView> signals,
+    String mode) {
 
   record SiteView(
       String id,

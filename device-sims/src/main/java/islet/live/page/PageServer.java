@@ -71,13 +71,13 @@ public final class PageServer implements AutoCloseable {
   private final String policy;
   private final Set<String> ownNames;
 
-  private PageServer(HttpServer server, URI broker, Map<String, Supplier<byte[]>> made) {
+  private PageServer(HttpServer server, Optional<URI> broker, Map<String, Supplier<byte[]>> made) {
     this.server = server;
     this.made = Map.copyOf(made);
     policy =
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src"
-            + " 'self' "
-            + origin(broker)
+            + " 'self'"
+            + broker.map(url -> " " + origin(url)).orElse("")
             + "; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
     ownNames = ownNames(port());
     threads =
@@ -106,6 +106,24 @@ public final class PageServer implements AutoCloseable {
    * @throws SurroundingsException with a sentence when the port cannot be had
    */
   public static PageServer start(int port, URI broker, Map<String, Supplier<byte[]>> made)
+      throws SurroundingsException {
+    return start(port, Optional.of(broker), made);
+  }
+
+  /**
+   * Takes its port and answers; the page may open no WebSocket.
+   *
+   * @param port as above
+   * @param made as above
+   * @throws SurroundingsException as above
+   */
+  public static PageServer start(int port, Map<String, Supplier<byte[]>> made)
+      throws SurroundingsException {
+    return start(port, Optional.empty(), made);
+  }
+
+  private static PageServer start(
+      int port, Optional<URI> broker, Map<String, Supplier<byte[]>> made)
       throws SurroundingsException {
     HttpServer server;
     try {

@@ -4,6 +4,7 @@ import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import java.nio.file.Path;
+import java.util.Map;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -83,6 +84,28 @@ class PagePictures {
       page.evaluate("scrollTo(0, 0)");
       page.waitForTimeout(1_500);
       take(page, "page-lesson");
+    }
+  }
+
+  @Test
+  void ofARecordingOfThatEvening() throws Exception {
+    Recording recording = Recording.read(RecordedRun.evening().folder());
+    try (PageServer server =
+            PageServer.start(
+                0,
+                Map.of(
+                    "/description.json", recording::description,
+                    "/recording.json", recording::json));
+        Chromium chromium = new Chromium()) {
+      Page page = chromium.open(server.url(), 1280, 720, ColorScheme.LIGHT);
+      until(page, "document.querySelector('#mode').dataset.mode !== ''", 10_000);
+      page.keyboard().press("3");
+      // Half an hour into the outage.
+      for (int minute = 0; minute < 150; minute++) {
+        page.keyboard().press("PageUp");
+      }
+      page.waitForTimeout(1_000);
+      take(page, "page-replay");
     }
   }
 
