@@ -296,7 +296,7 @@ async function wind(description) {
   });
   recording.tellMargins(store);
   keys.off('.', 'o', 'g', 'a', 'i', 'r', 'm');
-  keys.on('3', 'keys.go.replay', () => byId('replay-slider').focus());
+  keys.on('3', 'keys.go.replay', () => byId('replay-slider').focus({ preventScroll: true }));
   keys.on(' ', 'keys.replay.pause', () => replay.toggle());
   keys.on('n', 'keys.replay.next', () => replay.toEvent(true));
   keys.on('p', 'keys.replay.previous', () => replay.toEvent(false));

@@ -48,7 +48,7 @@ export class Margins {
       const broken = !never && (margin.violated || margin.share < 0);
       const near = !never && !broken && margin.share < NEAR;
       const words = never
-        ? say('hazards.none')
+        ? say(store.recorded ? 'hazards.never' : 'hazards.none')
         : broken
           ? say(margin.waived ? 'hazards.waived' : 'hazards.broken', amount(margin))
           : say(near ? 'hazards.near' : 'hazards.left', amount(margin));

@@ -101,7 +101,10 @@ export class Replay {
   toggle() {
     if (this.playing) {
       this.stop();
-    } else if (this.at < this.recording.to) {
+    } else {
+      if (this.at >= this.recording.to) {
+        this.go(this.recording.from);
+      }
       let before = performance.now();
       this.beat = setInterval(() => {
         const now = performance.now();
