@@ -75,7 +75,7 @@ export function viewOf(store) {
     'tie.detail': switchDetail(store, site, tie),
     'panel.p': meter === undefined ? NONE : power(meter.criticalPowerW),
     'panel.v':
-      panelLive === undefined ? NONE : panelLive ? `${volts(panelPu, site)}  ${quantity(hz, 2, 'Hz')}` : say('panel.dead'),
+      panelLive === undefined ? NONE : panelLive ? `${volts(panelPu, site)}${Number.isNaN(hz) ? '' : `  ${quantity(hz, 2, 'Hz')}`}` : say('panel.dead'),
     'inverter.state': deviceState(store, 'inverter', inverter, inverterState(inverter)),
     'bus.v': quantity(regulator?.busVoltageV ?? inverter?.busVoltageV ?? NaN, 2, 'V'),
     'bus.label': `${say('part.bus')}  ${quantity(regulator?.busVoltageV ?? inverter?.busVoltageV ?? NaN, 2, 'V')}`,

@@ -25,9 +25,14 @@ final class RecordedRun {
   private final List<String> names;
   private final List<String[]> rows;
 
+  /** A folder of tests for the recording of a scenario. */
+  static Path folder(String name) {
+    return PageRun.ROOT.resolve("device-sims/target/recorded").resolve(name);
+  }
+
   /** The evening with an outage, rehearsed once for all tests of a process. */
   static RecordedRun evening() throws IOException, RunFolderException {
-    Path folder = PageRun.ROOT.resolve("device-sims/target/recorded/evening-outage");
+    Path folder = folder("evening-outage");
     synchronized (MADE) {
       if (MADE.isEmpty()) {
         MADE.add(new RecordedRun("config/scenarios/evening-outage.yaml", folder));

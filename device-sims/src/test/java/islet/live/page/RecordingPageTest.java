@@ -40,12 +40,7 @@ class RecordingPageTest {
   static void start() throws Exception {
     Chromium.insistOnInstalled();
     run = RecordedRun.evening();
-    Recording recording = Recording.read(run.folder());
-    server =
-        PageServer.start(
-            0,
-            Map.of(
-                "/description.json", recording::description, "/recording.json", recording::json));
+    server = serve(run);
     chromium = new Chromium();
   }
 
@@ -64,7 +59,17 @@ class RecordingPageTest {
     assertEquals(List.of(), chromium.breaches());
   }
 
+  private static PageServer serve(RecordedRun run) throws Exception {
+    Recording recording = Recording.read(run.folder());
+    return PageServer.start(
+        0, Map.of("/description.json", recording::description, "/recording.json", recording::json));
+  }
+
   private static Page open(ColorScheme colours) {
+    return open(server, colours);
+  }
+
+  private static Page open(PageServer server, ColorScheme colours) {
     Page page = chromium.open(server.url(), 1280, 720, colours);
     until(page, "document.querySelector('#mode').dataset.mode !== ''");
     return page;
@@ -72,10 +77,14 @@ class RecordingPageTest {
 
   private static void until(Page page, String condition) {
     long limit = System.nanoTime() + 10_000_000_000L;
-    while (!Boolean.TRUE.equals(page.evaluate("Boolean(" + condition + ")"))) {
+    while (!holds(page, condition)) {
       assertTrue(System.nanoTime() < limit, "not within 10 s: " + condition);
       page.waitForTimeout(20);
     }
+  }
+
+  private static boolean holds(Page page, String condition) {
+    return Boolean.TRUE.equals(page.evaluate("Boolean(" + condition + ")"));
   }
 
   private static String text(Page page, String what) {
@@ -191,6 +200,35 @@ class RecordingPageTest {
     page.waitForTimeout(400);
     assertEquals(stood, text(page, "#time"));
     page.context().close();
+  }
+
+  @Test
+  void anAlarmStandsFromTheEventThatToldOfItOnAndNotBefore() throws Exception {
+    RecordedRun welded =
+        new RecordedRun("config/scenarios/tie-welded.yaml", RecordedRun.folder("tie-welded"));
+    String rang =
+        welded.events().stream()
+            .filter(line -> line.contains("tie-not-open"))
+            .findFirst()
+            .orElseThrow();
+    String time = rang.split(",", -1)[1].replaceAll(".*T|\\..*", "");
+    try (PageServer other = serve(welded)) {
+      Page page = open(other, ColorScheme.LIGHT);
+      String card = "document.querySelector('[data-alarm=TIE_NOT_OPEN]')";
+      for (int i = 0; i < welded.events().size() && holds(page, card + " === null"); i++) {
+        page.keyboard().press("n");
+        page.waitForTimeout(150); // a frame is due
+      }
+      until(page, card);
+      assertEquals(time, text(page, "#time"));
+      assertEquals("UNACKNOWLEDGED", page.evaluate(card + ".dataset.state"));
+      assertTrue(text(page, "#ringing-text").contains("its contact still says closed"));
+      assertFalse(page.locator("#ringing-acknowledge").isVisible());
+      assertFalse(page.locator("[data-alarm=TIE_NOT_OPEN] button").isVisible());
+      page.keyboard().press("p");
+      until(page, card + " === null");
+      page.context().close();
+    }
   }
 
   @Test
