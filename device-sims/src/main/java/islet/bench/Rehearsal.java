@@ -24,6 +24,7 @@ public final class Rehearsal {
 
   private final Scenario scenario;
   private final VirtualTime time;
+  private final VirtualBroker broker;
   private final Stage stage;
   private boolean begun;
   private long reached;
@@ -69,10 +70,15 @@ public final class Rehearsal {
       DataFiles files) {
     this.scenario = scenario;
     time = new VirtualTime(scenario.startMicros());
-    VirtualBroker broker = new VirtualBroker(time);
+    broker = new VirtualBroker(time);
     stage =
         new Stage(scenario, time, way.apply(broker), supervisor, new VirtualNetwork(broker), files);
     broker.tap(stage.wire());
+  }
+
+  /** Lets somebody listen on the wire from now on; listening changes nothing in the run. */
+  public void listen(WireTap tap) {
+    broker.tap(tap);
   }
 
   /**

@@ -1,5 +1,6 @@
 package islet.cli;
 
+import islet.bench.guided.AnswerRules;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -18,9 +19,6 @@ final class Dialogue {
 
   private static final Pattern WORDS = Pattern.compile("\\s+");
   private static final int WIDTH = 92;
-
-  /** A remark is a remark and not a report. */
-  private static final int MOST_LETTERS = 1000;
 
   private final BufferedReader in;
   private final PrintWriter out;
@@ -65,13 +63,13 @@ final class Dialogue {
         out.println();
         throw new Ended();
       }
-      String answer = line.replaceAll("\\p{Cntrl}", " ").strip();
-      if (answer.length() > MOST_LETTERS) {
+      String answer = AnswerRules.tidy(line);
+      if (answer.length() > AnswerRules.MOST_LETTERS) {
         out.println(
             "  Found "
                 + answer.length()
                 + " letters; allowed are at most "
-                + MOST_LETTERS
+                + AnswerRules.MOST_LETTERS
                 + ". Say it shorter.");
         continue;
       }

@@ -1,8 +1,5 @@
 package islet.cli;
 
-import islet.bench.Rehearsal;
-import islet.bench.ResolvedScenario;
-import islet.bench.RunFolder;
 import islet.bench.RunFolderException;
 import islet.bench.RunRecord;
 import islet.bench.Scenario;
@@ -10,35 +7,20 @@ import islet.bench.Sight;
 import islet.bench.Signal;
 import islet.bench.Stop;
 import islet.bench.Timing;
-import islet.bench.guided.Answer;
-import islet.bench.guided.AnswerFile;
-import islet.bench.guided.AsFound;
-import islet.bench.guided.GuidedRecord;
-import islet.bench.guided.RecordJson;
-import islet.bench.guided.Seal;
-import islet.bench.guided.Sha256;
+import islet.bench.guided.AnswerRules;
+import islet.bench.guided.GuidedRun;
 import islet.bench.guided.Verdict;
-import islet.bench.report.RecordPage;
 import islet.bench.report.Report;
 import islet.control.SupervisorMaker;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.Reader;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Clock;
-import java.time.Instant;
-import java.time.OffsetDateTime;
-import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
-import java.util.regex.Pattern;
 
 /**
  * A rehearsal that waits for a person at every stop of its scenario, asks what was seen, and leaves
@@ -47,14 +29,12 @@ import java.util.regex.Pattern;
  */
 final class GuidedRehearsal {
 
-  private static final Pattern NUMBER = Pattern.compile("[-+]?\\d{1,9}(\\.\\d{1,9})?");
-
   private final Scenario scenario;
   private final SupervisorMaker maker;
   private final Path folder;
-  private final ZoneId zone;
   private final Clock clock;
   private final Dialogue person;
+  private final PrintWriter out;
   private final PrintWriter err;
   private long runNanos;
 
@@ -76,9 +56,9 @@ final class GuidedRehearsal {
     this.scenario = scenario;
     this.maker = maker;
     this.folder = folder;
-    this.zone = scenario.site().place().zone();
     this.clock = clock;
     this.person = new Dialogue(in, out);
+    this.out = out;
     this.err = err;
   }
 
@@ -90,37 +70,23 @@ final class GuidedRehearsal {
    *     signed
    */
   int run(boolean resume) throws RunFolderException, IOException {
-    AnswerFile.Head head =
-        new AnswerFile.Head(Sha256.of(ResolvedScenario.write(scenario)), maker.name(), now());
-    Rehearsal rehearsal = new Rehearsal(scenario, maker);
-    AnswerFile answers = resume ? AnswerFile.resume(folder, head) : AnswerFile.begin(folder, head);
-    welcome(answers.answers().size());
+    GuidedRun run = GuidedRun.begin(scenario, maker, folder, resume, clock.instant());
+    welcome(run.answers().size());
     try {
       String who = name("Who answers? Name:");
-      for (int i = 0; i < scenario.stops().size(); i++) {
-        Stop stop = scenario.stops().get(i);
-        run(rehearsal, stop.atMicros());
-        Sight sight = rehearsal.sight(stop.measure());
-        if (i < answers.answers().size()) {
-          sameAsThen(answers.answers().get(i), sight);
-        } else {
-          answers.add(answer(i + 1, stop, sight, who));
-        }
+      Optional<GuidedRun.Standing> open = next(run);
+      while (open.isPresent()) {
+        GuidedRun.Standing standing = open.get();
+        show(run, standing);
+        run.answer(standing, answer(standing.stop(), who), clock.instant());
+        person.say("");
+        open = next(run);
       }
-      run(rehearsal, scenario.durationMicros());
-      RunRecord run = rehearsal.finish().record(Version.text());
-      GuidedRecord record = sign(run, answers);
-      write(run, record, rehearsal.steps());
-      return told(run, record);
+      return end(run);
     } catch (Dialogue.Ended e) {
       person.say(
-          "The answers ended here. "
-              + answers.answers().size()
-              + " of "
-              + scenario.stops().size()
-              + " steps are answered and kept in "
-              + RunFolder.answers(folder)
-              + ". Go on with: rehearse --guided --resume");
+          GuidedEnd.brokenOff(
+              run.answers().size(), scenario.stops().size(), folder, "rehearse --guided --resume"));
       return Main.FAILED;
     }
   }
@@ -146,64 +112,55 @@ final class GuidedRehearsal {
   }
 
   private String name(String question) throws IOException, Dialogue.Ended {
-    return person.demand(question, "allowed is a name. The record says who answered.");
+    return person.demand(question, AnswerRules.NAMES);
   }
 
-  private void run(Rehearsal rehearsal, long micros) {
+  private Optional<GuidedRun.Standing> next(GuidedRun run) throws RunFolderException {
     Progress progress = new Progress(err, scenario.durationMicros());
     long begun = System.nanoTime();
-    rehearsal.runTo(micros, progress::at);
+    Optional<GuidedRun.Standing> open = run.next(progress::at);
     runNanos += System.nanoTime() - begun;
     progress.end();
+    return open;
   }
 
-  /** The run up to an answer must be the one that was answered, or the answer says nothing. */
-  private void sameAsThen(Answer then, Sight now) throws RunFolderException {
-    if (!then.sight().equals(now)) {
-      throw new RunFolderException(
-          RunFolder.answers(folder)
-              + ", line "
-              + (then.step() + 1)
-              + ": found that step "
-              + then.step()
-              + " looks different now ("
-              + now
-              + ") than when it was answered ("
-              + then.sight()
-              + "); allowed is the same run: site, profile, weather, loads and Islet as they were."
-              + " Undo the change, or begin again in another folder with --out.");
-    }
+  private RunRecord finish(GuidedRun run) {
+    Progress progress = new Progress(err, scenario.durationMicros());
+    long begun = System.nanoTime();
+    RunRecord record = run.finish(progress::at, Version.text());
+    runNanos += System.nanoTime() - begun;
+    progress.end();
+    return record;
   }
 
-  private Answer answer(int step, Stop stop, Sight sight, String who)
-      throws IOException, Dialogue.Ended {
-    show(step, stop, sight);
-    Verdict verdict =
-        person.ask("Seen? (pass, fail, skip)", Verdict::of, "allowed is one of pass, fail, skip.");
+  private AnswerRules.Given answer(Stop stop, String who) throws IOException, Dialogue.Ended {
+    Verdict verdict = person.ask("Seen? (pass, fail, skip)", Verdict::of, AnswerRules.VERDICTS);
     List<String> measured = new ArrayList<>();
     for (int i = 0; i < stop.measure().size(); i++) {
       measured.add(verdict == Verdict.SKIP ? "" : measured(stop.measure().get(i)));
     }
+    String allowed = AnswerRules.remarks(verdict);
     String remark =
         switch (verdict) {
           case PASS -> person.ask("Remark (may be empty):");
-          case FAIL -> person.demand("What was seen instead?", "allowed is a sentence or two.");
-          case SKIP -> person.demand("Why is it skipped?", "allowed is a reason.");
+          case FAIL -> person.demand("What was seen instead?", allowed);
+          case SKIP -> person.demand("Why is it skipped?", allowed);
         };
-    person.say("");
-    return new Answer(step, sight, verdict, measured, remark, who, now());
+    return new AnswerRules.Given(verdict, measured, remark, who);
   }
 
-  private void show(int step, Stop stop, Sight sight) {
+  private void show(GuidedRun run, GuidedRun.Standing standing) {
+    Stop stop = standing.stop();
+    Sight sight = standing.sight();
     person.say(
         "Step "
-            + step
+            + standing.step()
             + " of "
             + scenario.stops().size()
             + ", "
             + VerdictText.clock(stop.atMicros() * 1e-6).strip()
             + " after the start, "
-            + civil(sight.micros()));
+            + run.civil(sight.micros()));
     person.say("Do", stop.act());
     person.say("See", stop.see());
     if (!stop.safety().isEmpty()) {
@@ -217,95 +174,22 @@ final class GuidedRehearsal {
   }
 
   private String measured(Signal signal) throws IOException, Dialogue.Ended {
-    List<String> words = signal.words();
     String unit = signal.unit().isEmpty() ? "" : " in " + signal.unit();
     return person.ask(
         "Measured " + signal.label() + unit + " (may be empty):",
-        text -> value(text, words),
-        words.isEmpty()
-            ? "allowed is a number such as 52.4, or nothing."
-            : "allowed is one of " + String.join(", ", words) + ", or nothing.");
+        text -> AnswerRules.measured(text, signal),
+        AnswerRules.measurements(signal));
   }
 
-  private static Optional<String> value(String text, List<String> words) {
-    if (text.isEmpty()) {
-      return Optional.of("");
-    }
-    if (words.isEmpty()) {
-      return NUMBER.matcher(text).matches() ? Optional.of(text) : Optional.empty();
-    }
-    return words.stream().filter(word -> word.equalsIgnoreCase(text)).findFirst();
-  }
-
-  private GuidedRecord sign(RunRecord run, AnswerFile answers) throws IOException, Dialogue.Ended {
-    person.say("The run is over: " + (run.result().passed() ? "passed." : "failed."));
+  private int end(GuidedRun run) throws RunFolderException, IOException, Dialogue.Ended {
+    RunRecord record = finish(run);
+    person.say("The run is over: " + (record.result().passed() ? "passed." : "failed."));
     String name = name("Who signs? Name:");
-    String text =
-        person.demand(
-            "Signature (type it):", "allowed is a signature, such as the name or initials.");
-    List<GuidedRecord.FileDigest> files = new ArrayList<>();
-    RunFolder.files(run, Report::html)
-        .forEach((file, bytes) -> files.add(new GuidedRecord.FileDigest(file, Sha256.of(bytes))));
-    files.removeIf(file -> file.name().equals("scenario.yaml"));
-    List<GuidedRecord.Step> steps = new ArrayList<>();
-    for (Answer answer : answers.answers()) {
-      Stop stop = scenario.stops().get(answer.step() - 1);
-      steps.add(
-          new GuidedRecord.Step(
-              stop, civil(answer.sight().micros()), stop.atMicros() * 1e-6, answer));
-    }
-    return new GuidedRecord(
-        run.result(),
-        scenario.site().id(),
-        civil(scenario.startMicros()),
-        Sha256.of(run.scenarioYaml()),
-        files,
-        AsFound.of(scenario.site()),
-        steps,
-        answers.begun(),
-        new GuidedRecord.Signature(name, text, now()));
-  }
-
-  private void write(RunRecord run, GuidedRecord record, long steps)
-      throws RunFolderException, IOException {
-    byte[] json = RecordJson.sealed(record);
-    Map<String, byte[]> files = new LinkedHashMap<>();
-    files.put(RunFolder.RECORD_JSON, json);
-    files.put(
-        RunFolder.RECORD_PAGE,
-        RecordPage.html(record, Seal.digest(json)).getBytes(StandardCharsets.UTF_8));
-    RunFolder.writeGuided(folder, run, new Timing(runNanos * 1e-9, steps), Report::html, files);
-  }
-
-  private int told(RunRecord run, GuidedRecord record) {
-    person.say("");
-    person.say(VerdictText.of(run.result(), folder).stripTrailing());
-    person.say("");
-    person.say(
-        "Record: "
-            + record.outcome().name()
-            + ", "
-            + record.count(Verdict.PASS)
-            + " steps passed, "
-            + record.count(Verdict.FAIL)
-            + " failed, "
-            + record.count(Verdict.SKIP)
-            + " skipped: "
-            + folder.resolve(RunFolder.RECORD_PAGE));
-    return record.outcome() == GuidedRecord.Outcome.PASS ? Main.PASSED : Main.FAILED;
-  }
-
-  /** The present time at the site. */
-  private String now() {
-    return text(clock.instant().truncatedTo(ChronoUnit.SECONDS));
-  }
-
-  private String civil(long micros) {
-    return text(Instant.EPOCH.plus(micros, ChronoUnit.MICROS));
-  }
-
-  private String text(Instant instant) {
-    OffsetDateTime local = instant.atZone(zone).toOffsetDateTime();
-    return DateTimeFormatter.ISO_OFFSET_DATE_TIME.format(local);
+    String text = person.demand("Signature (type it):", AnswerRules.SIGNATURES);
+    GuidedEnd end =
+        new GuidedEnd(record, run.sign(record, Report::html, name, text, clock.instant()), folder);
+    end.write(new Timing(runNanos * 1e-9, run.steps()), end.files());
+    end.tell(out);
+    return end.code();
   }
 }

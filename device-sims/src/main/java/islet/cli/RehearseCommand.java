@@ -11,6 +11,7 @@ import islet.bench.Timing;
 import islet.bench.VerdictJson;
 import islet.bench.report.Report;
 import islet.control.SupervisorMaker;
+import islet.live.SurroundingsException;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintWriter;
@@ -38,7 +39,7 @@ import picocli.CommandLine.Spec;
       "Runs scenarios in virtual time, prints the verdict and writes the run folder.",
       "The same scenario, seed and version give the same bytes; only timing.json differs.",
       "With --guided the run stands still at each of the scenario's stops, asks a person what was"
-          + " seen, and leaves a signed record (docs/rehearsal.md)."
+          + " seen, in the terminal or on a page, and leaves a signed record (docs/rehearsal.md)."
     })
 final class RehearseCommand implements Callable<Integer> {
 
@@ -83,12 +84,20 @@ final class RehearseCommand implements Callable<Integer> {
       description = "goes on with a guided rehearsal that was broken off, at its first open stop")
   private boolean resume;
 
+  @Option(
+      names = "--page",
+      paramLabel = "PORT",
+      description =
+          "beside --guided: asks on a page in the browser, at this port of this machine's own"
+              + " address; 0 for one that is free (default: asks in the terminal)")
+  private String page = "";
+
   @Mixin private final SupervisorOptions supervisors = new SupervisorOptions();
 
   @Spec private CommandSpec spec = CommandSpec.create();
 
   @Override
-  public Integer call() throws RunFolderException, IOException {
+  public Integer call() throws RunFolderException, IOException, SurroundingsException {
     checkGuidance();
     OptionalLong seedOverride = seedOverride();
     SupervisorMaker maker = supervisors.chosen(spec);
@@ -140,6 +149,14 @@ final class RehearseCommand implements Callable<Integer> {
           "--resume: found no --guided beside it; allowed is to go on with a guided rehearsal. Say"
               + " --guided --resume.");
     }
+    if (!page.isEmpty() && !guided) {
+      throw refused(
+          "--page: found no --guided beside it; allowed is to guide a rehearsal on the page. Say"
+              + " --guided --page, or watch a run by the wall clock with live --page.");
+    }
+    if (!page.isEmpty()) {
+      PagePort.of(spec.commandLine(), page);
+    }
     if (guided && scenarios.size() > 1) {
       throw refused(
           "--guided: found "
@@ -158,12 +175,21 @@ final class RehearseCommand implements Callable<Integer> {
   }
 
   private int guide(Scenario scenario, SupervisorMaker maker, Path folder, PrintWriter print)
-      throws RunFolderException, IOException {
+      throws RunFolderException, IOException, SurroundingsException {
     if (scenario.stops().isEmpty()) {
       throw refused(
           scenarios.get(0)
               + ": found no stops; allowed with --guided is a scenario with stops:"
               + " (docs/rehearsal.md). Add one, or leave --guided out.");
+    }
+    if (!page.isEmpty()) {
+      try (StopSignal signal = new StopSignal()) {
+        int code =
+            new GuidedPage(scenario, maker, folder, print, Clock.systemUTC())
+                .run(PagePort.of(spec.commandLine(), page), resume, signal);
+        signal.leaveWith(code);
+        return code;
+      }
     }
     Reader typed = new InputStreamReader(System.in, StandardCharsets.UTF_8);
     PrintWriter err = spec.commandLine().getErr();

@@ -164,7 +164,7 @@ public final class Describer {
         LIVE);
   }
 
-  private static String instant(long micros) {
+  static String instant(long micros) {
     return Instant.ofEpochMilli(micros / 1_000).toString();
   }
 
@@ -332,7 +332,7 @@ public final class Describer {
         piece.playable());
   }
 
-  private static List<SignalView> signals() {
+  static List<SignalView> signals() {
     Set<String> told =
         BenchTelemetry.LAYOUT.fields().stream().map(Field::name).collect(Collectors.toSet());
     List<SignalView> out = new ArrayList<>();

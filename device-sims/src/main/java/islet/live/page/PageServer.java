@@ -1,5 +1,7 @@
 package islet.live.page;
 
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import com.sun.net.httpserver.Headers;
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
@@ -9,19 +11,22 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Gives the live page to browsers of this machine, over HTTP on 127.0.0.1 only. It changes nothing:
- * what the page commands goes to the broker.
+ * Gives the page to browsers of this machine, over HTTP on 127.0.0.1 only. The live page's changes
+ * nothing: what that page commands goes to the broker. A guided rehearsal's takes answers at one
+ * address, from its own page only, which shows a secret and says where it comes from.
  *
  * <p>A browser also shows strangers' pages, and those can send requests here. So whoever asks under
  * another name than this server's own is refused, which ends the trick of a foreign name that is
@@ -38,6 +43,9 @@ public final class PageServer implements AutoCloseable {
   /** Enough for a few browsers, and a bound to what slow ones can hold up. */
   private static final int THREADS = 8;
 
+  /** An answer is written in far less; somebody silent must not hold up the end. */
+  private static final long LONGEST_FAREWELL_MS = 500;
+
   private static final int BACKLOG = 32;
 
   /** Registered for HTTP, which a browser leaves out of the host's name. */
@@ -48,6 +56,8 @@ public final class PageServer implements AutoCloseable {
   private static final int FORBIDDEN = 403;
   private static final int NOT_FOUND = 404;
   private static final int METHOD_NOT_ALLOWED = 405;
+  private static final int TOO_LARGE = 413;
+  private static final int UNSUPPORTED = 415;
   private static final int MISDIRECTED = 421;
   private static final int FAILED = 500;
 
@@ -56,6 +66,13 @@ public final class PageServer implements AutoCloseable {
   private static final String FEATURES =
       "accelerometer=(), autoplay=(), camera=(), display-capture=(), geolocation=(), gyroscope=(),"
           + " microphone=(), midi=(), payment=(), usb=()";
+
+  /** A document that is one file has its style within; no script runs, and nothing is fetched. */
+  private static final String PAPER_POLICY =
+      "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action"
+          + " 'none'; frame-ancestors 'none'";
+
+  private static final ObjectMapper JSON = new ObjectMapper();
 
   static {
     // The JDK's server knows these by property only. A small answer must not wait for the
@@ -67,17 +84,17 @@ public final class PageServer implements AutoCloseable {
 
   private final HttpServer server;
   private final ExecutorService threads;
-  private final Map<String, Supplier<byte[]>> made;
+  private final PageOffer offer;
   private final String policy;
   private final Set<String> ownNames;
 
-  private PageServer(HttpServer server, Optional<URI> broker, Map<String, Supplier<byte[]>> made) {
+  private PageServer(HttpServer server, PageOffer offer) {
     this.server = server;
-    this.made = Map.copyOf(made);
+    this.offer = offer;
     policy =
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src"
             + " 'self'"
-            + broker.map(url -> " " + origin(url)).orElse("")
+            + offer.broker().map(broker -> " " + origin(broker)).orElse("")
             + "; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
     ownNames = ownNames(port());
     threads =
@@ -107,7 +124,7 @@ public final class PageServer implements AutoCloseable {
    */
   public static PageServer start(int port, URI broker, Map<String, Supplier<byte[]>> made)
       throws SurroundingsException {
-    return start(port, Optional.of(broker), made);
+    return start(port, PageOffer.live(broker, made));
   }
 
   /**
@@ -119,12 +136,16 @@ public final class PageServer implements AutoCloseable {
    */
   public static PageServer start(int port, Map<String, Supplier<byte[]>> made)
       throws SurroundingsException {
-    return start(port, Optional.empty(), made);
+    return start(port, PageOffer.recording(made));
   }
 
-  private static PageServer start(
-      int port, Optional<URI> broker, Map<String, Supplier<byte[]>> made)
-      throws SurroundingsException {
+  /**
+   * Takes its port and answers.
+   *
+   * @param port 1 to 65535; 0 for one that is free
+   * @throws SurroundingsException with a sentence when the port cannot be had
+   */
+  public static PageServer start(int port, PageOffer offer) throws SurroundingsException {
     HttpServer server;
     try {
       InetAddress loopback = InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
@@ -140,7 +161,7 @@ public final class PageServer implements AutoCloseable {
               + "). End the program that has the port, or choose another with --page.",
           e);
     }
-    PageServer page = new PageServer(server, broker, made);
+    PageServer page = new PageServer(server, offer);
     server.setExecutor(page.threads);
     server.createContext("/", page::answer);
     server.start();
@@ -186,6 +207,8 @@ public final class PageServer implements AutoCloseable {
           exchange,
           MISDIRECTED,
           "This server answers to " + String.join(" and ", ownNames.stream().sorted().toList()));
+    } else if (method.equals("POST") && isBox(exchange)) {
+      take(exchange, offer.box().orElseThrow());
     } else if (!method.equals("GET") && !method.equals("HEAD")) {
       exchange.getResponseHeaders().set("Allow", "GET, HEAD");
       refuse(exchange, METHOD_NOT_ALLOWED, "Only GET and HEAD are answered.");
@@ -194,8 +217,57 @@ public final class PageServer implements AutoCloseable {
     }
   }
 
+  private boolean isBox(HttpExchange exchange) {
+    String path = String.valueOf(exchange.getRequestURI().getRawPath());
+    return offer.box().map(box -> box.path().equals(path)).orElse(false);
+  }
+
+  /**
+   * Takes what the own page sends. A form of a stranger's page can neither set the header nor this
+   * media type; what could set them, a script, is stopped by the browser before it sends.
+   */
+  private void take(HttpExchange exchange, LetterBox box) throws IOException {
+    Headers headers = exchange.getRequestHeaders();
+    String shown = String.valueOf(headers.getFirst(LetterBox.TOKEN_HEADER));
+    String type = String.valueOf(headers.getFirst("Content-Type"));
+    if (comesFromElsewhere(headers)
+        || hasForeignOrigin(headers)
+        || !MessageDigest.isEqual(bytes(shown), bytes(box.token()))) {
+      refuse(exchange, FORBIDDEN, "This is for the page of this server only.");
+    } else if (!type.startsWith("application/json")) {
+      refuse(exchange, UNSUPPORTED, "Only application/json is taken.");
+    } else {
+      byte[] body = exchange.getRequestBody().readNBytes(LetterBox.MOST_BYTES + 1);
+      if (body.length > LetterBox.MOST_BYTES) {
+        refuse(exchange, TOO_LARGE, "At most " + LetterBox.MOST_BYTES + " bytes are taken.");
+        return;
+      }
+      Reply reply = box.take().apply(body);
+      exchange.getResponseHeaders().set("Cache-Control", "no-store");
+      send(exchange, reply.status(), new PageFile(json(reply), PageFile.JSON));
+    }
+  }
+
+  private static byte[] bytes(String text) {
+    return text.getBytes(StandardCharsets.UTF_8);
+  }
+
+  private static byte[] json(Reply reply) {
+    try {
+      return JSON.writeValueAsBytes(reply);
+    } catch (JsonProcessingException e) {
+      throw new IllegalStateException("a record of texts and a number can be written", e);
+    }
+  }
+
+  /** Whether a browser says that a page of another origin sends (the Fetch standard, 3.1). */
+  private boolean hasForeignOrigin(Headers headers) {
+    return headers.getOrDefault("Origin", List.of()).stream()
+        .anyMatch(origin -> ownNames.stream().noneMatch(own -> origin.equals("http://" + own)));
+  }
+
   private void give(HttpExchange exchange, String path) throws IOException {
-    Supplier<byte[]> maker = made.get(path);
+    Supplier<byte[]> maker = offer.made().get(path);
     if (maker != null) {
       if (comesFromElsewhere(exchange.getRequestHeaders())) {
         refuse(exchange, FORBIDDEN, "This is for the page of this server only.");
@@ -205,7 +277,11 @@ public final class PageServer implements AutoCloseable {
       send(exchange, OK, new PageFile(maker.get(), PageFile.JSON));
       return;
     }
-    Optional<PageFile> file = file(path);
+    if (offer.papers().containsKey(path)) {
+      givePaper(exchange, path, offer.papers().get(path).get());
+      return;
+    }
+    Optional<PageFile> file = file(path.equals("/") ? offer.first() : path);
     if (file.isEmpty()) {
       refuse(exchange, NOT_FOUND, "There is no such file.");
       return;
@@ -218,6 +294,18 @@ public final class PageServer implements AutoCloseable {
     } else {
       send(exchange, OK, file.get());
     }
+  }
+
+  private static void givePaper(HttpExchange exchange, String path, Optional<byte[]> paper)
+      throws IOException {
+    if (paper.isEmpty()) {
+      refuse(exchange, NOT_FOUND, "There is no such file yet.");
+      return;
+    }
+    exchange.getResponseHeaders().set("Content-Security-Policy", PAPER_POLICY);
+    exchange.getResponseHeaders().set("Cache-Control", "no-store");
+    String type = path.endsWith(".html") ? "text/html; charset=utf-8" : PageFile.JSON;
+    send(exchange, OK, new PageFile(paper.get(), type));
   }
 
   private static Optional<PageFile> file(String path) {
@@ -271,9 +359,17 @@ public final class PageServer implements AutoCloseable {
     }
   }
 
-  /** Ends; whoever is being answered is cut off. */
+  /** Ends; whoever is being answered gets the answer, unless it takes long. */
   @Override
   public void close() {
+    threads.shutdown();
+    try {
+      if (!threads.awaitTermination(LONGEST_FAREWELL_MS, TimeUnit.MILLISECONDS)) {
+        LOG.debug("The page's server ends while somebody is still asking.");
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
     server.stop(0);
     threads.shutdownNow();
   }

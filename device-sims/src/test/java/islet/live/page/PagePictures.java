@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.Map;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Makes the documents' pictures of the live page; called by {@code .ci/page-picture} and by nothing
@@ -18,6 +19,7 @@ class PagePictures {
   private static final Path PICTURES = PageRun.ROOT.resolve("docs/pictures");
   private static final String EVENING = "config/scenarios/evening-outage.yaml";
   private static final String NIGHT = "config/scenarios/winter-day.yaml";
+  private static final int STEP_SHOWN = 6;
 
   @Test
   void ofAnEveningWithAnOutage() throws Exception {
@@ -106,6 +108,30 @@ class PagePictures {
       }
       page.waitForTimeout(1_000);
       take(page, "page-replay");
+    }
+  }
+
+  /** Step 6 of the commissioning day: the utility is gone, the site an island. */
+  @Test
+  void ofAGuidedRehearsal(@TempDir Path place) throws Exception {
+    Path day = PageRun.ROOT.resolve("config/scenarios/commissioning.yaml");
+    try (PageRun run = PageRun.guided(day, place.resolve("run"));
+        Chromium chromium = new Chromium()) {
+      Page page = chromium.open(run.url(), 1280, 720, ColorScheme.LIGHT);
+      page.fill("#name", "A. Weaver");
+      page.keyboard().press("Enter");
+      for (int step = 1; step <= STEP_SHOWN; step++) {
+        String where = "Step " + step + " of 12";
+        until(page, "document.querySelector('#where').textContent === '" + where + "'", 60_000);
+        page.check("[name=verdict][value=pass]");
+        if (step < STEP_SHOWN) {
+          page.locator("#step-room form button").click();
+        }
+      }
+      page.fill("[data-field='measured/0']", "0");
+      page.fill("#remark", "Main panel tested dead, tie stands open");
+      page.waitForTimeout(2_500);
+      take(page, "page-rehearsal");
     }
   }
 

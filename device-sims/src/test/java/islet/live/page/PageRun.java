@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
@@ -31,8 +33,21 @@ final class PageRun implements AutoCloseable {
    * @param wished the page's port; 0 for a free one
    */
   PageRun(String file, int wished) throws Exception {
-    process =
-        new ProcessBuilder(
+    this(List.of("live", ROOT.resolve(file).toString(), "--page", String.valueOf(wished)));
+  }
+
+  /** A guided rehearsal on the page, at a free port, with more options. */
+  static PageRun guided(Path scenario, Path folder, String... more) throws Exception {
+    List<String> words = new ArrayList<>(List.of("rehearse", "--guided", "--page", "0"));
+    words.addAll(List.of(more));
+    words.addAll(List.of("--out", folder.toString(), scenario.toString()));
+    return new PageRun(words);
+  }
+
+  private PageRun(List<String> words) throws Exception {
+    List<String> command =
+        new ArrayList<>(
+            List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                 "-XX:+UseSerialGC",
                 "-Xshare:auto",
@@ -40,13 +55,9 @@ final class PageRun implements AutoCloseable {
                 "-cp",
                 System.getProperty("java.class.path"),
                 "-Dlogback.configurationFile=islet/cli/logging.xml",
-                "islet.cli.Main",
-                "live",
-                ROOT.resolve(file).toString(),
-                "--page",
-                String.valueOf(wished))
-            .redirectErrorStream(true)
-            .start();
+                "islet.cli.Main"));
+    command.addAll(words);
+    process = new ProcessBuilder(command).redirectErrorStream(true).start();
     CompletableFuture<Integer> told = new CompletableFuture<>();
     Thread reader = new Thread(() -> read(told), "what the live run says");
     reader.setDaemon(true);
@@ -83,6 +94,11 @@ final class PageRun implements AutoCloseable {
     synchronized (said) {
       return said.toString();
     }
+  }
+
+  /** Waits for its own end. */
+  int exitCode() throws Exception {
+    return process.onExit().get(10, TimeUnit.SECONDS).exitValue();
   }
 
   /** Ends it as a power cut would. */
