@@ -176,10 +176,10 @@ function cautions() {
 }
 
 /** A line with a label, a field and a name for what the server says of it. */
-function line(form, id, label, field, value = '') {
+function line(room, id, label, field, value = '') {
   const input = element('input', { id, 'data-field': field, autocomplete: 'off', maxlength: '1000' });
   input.value = value;
-  form.append(element('div', { class: 'line' }, element('label', { for: id }, say(label)), input));
+  room.append(element('div', { class: 'line' }, element('label', { for: id }, say(label)), input));
   return input;
 }
 
@@ -191,7 +191,7 @@ function drawBegin(form) {
   if (state.answered.length > 0) {
     form.append(element('p', {}, say('guided.resumed', { count: state.answered.length })));
   }
-  const name = line(form, 'name', 'guided.whoAnswers', 'who');
+  const name = line(form, 'name', 'guided.whoBegins', 'who');
   foot(form, 'guided.begin');
   form.addEventListener('submit', (event) => {
     event.preventDefault();
@@ -236,8 +236,10 @@ function drawStop(room, form, stop) {
     form.append(element('table', {}, element('thead', {}, element('tr', {}, ...headings)), body));
   }
   form.append(verdicts);
-  const remark = line(form, 'remark', 'guided.remark', 'remark');
-  const who = line(form, 'answers', 'guided.whoAnswers', 'who', state.who);
+  const last = element('div', { class: 'last' });
+  const remark = line(last, 'remark', 'guided.remark', 'remark');
+  const who = line(last, 'answers', 'guided.whoAnswers', 'who', state.who);
+  form.append(last);
   foot(form, 'guided.answer');
   form.addEventListener('submit', (event) => {
     event.preventDefault();

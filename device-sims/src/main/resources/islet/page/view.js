@@ -63,7 +63,8 @@ export function viewOf(store) {
     regulator: flow(regulator === undefined ? NaN : regulator.outputCurrentA * regulator.busVoltageV),
   };
 
-  const hz = tie && site.tie ? tie.islandFrequencyHz : forming ? inverter.acFrequencyHz : meter?.utilityFrequencyHz;
+  // The tie's meter needs a moment after a change; until then it says 0 of a panel that lives.
+  const hz = tie && site.tie && tie.islandFrequencyHz > 0 ? tie.islandFrequencyHz : forming ? inverter.acFrequencyHz : meter?.utilityFrequencyHz;
   const soc = supervisor?.soc ?? truth?.batterySoc;
   const reserve = supervisor?.reserveSoc;
   const texts = {
