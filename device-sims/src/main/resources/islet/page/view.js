@@ -63,7 +63,7 @@ export function viewOf(store) {
     regulator: flow(regulator === undefined ? NaN : regulator.outputCurrentA * regulator.busVoltageV),
   };
 
-  // The tie's meter needs a moment after a change; until then it says 0 of a panel that lives.
+  // When the tie opens by itself its last word is of a dead panel; the inverter's is the newer one until it speaks again.
   const hz = tie && site.tie && tie.islandFrequencyHz > 0 ? tie.islandFrequencyHz : forming ? inverter.acFrequencyHz : meter?.utilityFrequencyHz;
   const soc = supervisor?.soc ?? truth?.batterySoc;
   const reserve = supervisor?.reserveSoc;
