@@ -3,11 +3,13 @@ package islet.live;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.util.concurrent.locks.LockSupport;
 import java.util.function.BiConsumer;
 import javax.net.SocketFactory;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttCallback;
+import org.eclipse.paho.mqttv5.client.MqttClientException;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.MqttDisconnectResponse;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
@@ -20,6 +22,8 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 final class BareClient implements AutoCloseable, StubSite.Wire {
 
   private static final long PATIENCE_MILLIS = 10_000;
+
+  private static final long PAUSE_NANOS = 200_000;
 
   private final MqttAsyncClient client;
 
@@ -72,11 +76,27 @@ final class BareClient implements AutoCloseable, StubSite.Wire {
     send(topic, new MqttMessage(payload, qos, retain, new MqttProperties()));
   }
 
+  /** Waits while more are unacknowledged than the broker takes, as on a busy machine at a start. */
   void send(String topic, MqttMessage message) {
+    long limit = System.nanoTime() + PATIENCE_MILLIS * 1_000_000;
     try {
-      client.publish(topic, message);
+      while (!sent(topic, message, System.nanoTime() < limit)) {
+        LockSupport.parkNanos(PAUSE_NANOS);
+      }
     } catch (MqttException e) {
       throw new IllegalStateException("a trial's client could not publish to " + topic, e);
+    }
+  }
+
+  private boolean sent(String topic, MqttMessage message, boolean mayWait) throws MqttException {
+    try {
+      client.publish(topic, message);
+      return true;
+    } catch (MqttException e) {
+      if (mayWait && e.getReasonCode() == MqttClientException.REASON_CODE_MAX_INFLIGHT) {
+        return false;
+      }
+      throw e;
     }
   }
 
