@@ -38,6 +38,7 @@ export class Lesson {
     this.name = name;
     this.lesson = lessons[name];
     this.seen = new Set();
+    this.run = description.run;
     this.title = description.lessons?.find((one) => one.name === name)?.title ?? name;
     this.build();
   }
@@ -73,7 +74,7 @@ export class Lesson {
       const mark = element('b', '', '\u25a1');
       line.append(mark, ` ${one.text}`);
       see.append(line);
-      return { line, mark };
+      return { line, mark, text: one.text };
     });
     this.explanation = element('p', '', say('lesson.wait'));
     this.early = element('button', '', say('lesson.explainNow'));
@@ -111,7 +112,21 @@ export class Lesson {
     return button;
   }
 
+  /** Another run has begun: what the one before it showed is not what was asked for. */
+  forget() {
+    this.seen.clear();
+    this.marks.forEach(({ line, mark, text }) => {
+      mark.textContent = '\u25a1';
+      line.replaceChildren(mark, ` ${text}`);
+      line.classList.remove('done');
+    });
+  }
+
   show(store, view) {
+    if (this.open && store.description.run !== this.run) {
+      this.run = store.description.run;
+      this.forget();
+    }
     if (!this.open || this.seen.size === this.lesson.see.length) {
       return;
     }

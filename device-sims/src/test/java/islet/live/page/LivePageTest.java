@@ -342,6 +342,8 @@ class LivePageTest {
     begin.locator("select").selectOption("inverter-charger");
     begin.locator("button").click();
     page.locator("#lesson button:text-is('Load the June day')").click();
+    // What the run before it showed does not count.
+    until(page, "document.querySelector('#scenario').textContent === 'Pass through, then carry'");
     // A full battery behind a unit that never feeds: the plant cannot but curtail.
     until(page, "document.querySelectorAll('.lesson-see.done').length === 1");
     assertFalse(is(page, "document.querySelectorAll('.choice.right').length > 0"));
