@@ -220,28 +220,14 @@ public final class ModeTable {
               "alarm SYNC_TIMEOUT, wait before the next try",
               Situation::alarmSync)
           .when(CLOSE_TIE)
-          .on(
-              "tie closed, inverter follows",
-              Situation::connectedAgain,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
+          .onReturn("tie closed, inverter follows", Situation::connectedAgain)
           .on("utility no longer qualified, tie still open", Situation::lostWhileClosing, CARRY)
           .on("utility lost", Situation::utilityLost, OPEN_TIE)
           .on("no longer in step, tie still open", Situation::outOfStep, SYNCHRONISE)
           .on("tie closed, inverter still forms", Situation::closedButForming, OPEN_TIE)
-          .on(
-              "tie closed, inverter not heard of since",
-              Situation::closedUnheard,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
-          .on(
-              "tie silent, but the utility carries the panel",
-              Situation::servedBehindSilentSwitch,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
+          .onReturn("tie closed, inverter not heard of since", Situation::closedUnheard)
+          .onReturn(
+              "tie silent, but the utility carries the panel", Situation::servedBehindSilentSwitch)
           .on(
               "tie not closed in time",
               Situation::closeTimedOut,
@@ -249,24 +235,10 @@ public final class ModeTable {
               "alarm TIE_NOT_CLOSED, wait before the next try",
               Situation::alarmNotClosed)
           .when(CLOSE_ON_DEAD_PANEL)
-          .on(
-              "tie closed, utility carries the panels",
-              Situation::connectedAgain,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
-          .on(
-              "tie closed, inverter not heard of since",
-              Situation::closedUnheard,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
-          .on(
-              "tie silent, but the utility carries the panel",
-              Situation::servedBehindSilentSwitch,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
+          .onReturn("tie closed, utility carries the panels", Situation::connectedAgain)
+          .onReturn("tie closed, inverter not heard of since", Situation::closedUnheard)
+          .onReturn(
+              "tie silent, but the utility carries the panel", Situation::servedBehindSilentSwitch)
           .on("utility no longer qualified, or a hold", Situation::mayNotReconnect, UNSUPPLIED)
           .on(
               "tie not closed in time",
@@ -291,12 +263,7 @@ public final class ModeTable {
               WAIT_FOR_PERSON,
               "alarm TIE_DOUBTFUL",
               Situation::alarmDoubtful)
-          .on(
-              "tie found closed, utility present",
-              Situation::foundConnected,
-              CONNECTED,
-              "begin the power ramp",
-              Situation::beginRamp)
+          .onReturn("tie found closed, utility present", Situation::foundConnected)
           .on("tie found closed, utility gone", Situation::foundLost, OPEN_TIE)
           .on("utility qualified, panel dead", Situation::mayCloseOnDeadPanel, CLOSE_ON_DEAD_PANEL)
           .on("battery recovered, tie proven open: black start", Situation::mayBlackStart, FORM)
@@ -333,6 +300,11 @@ public final class ModeTable {
     Rows when(Phase phase) {
       from = phase;
       return this;
+    }
+
+    /** A return to the utility, after which power rises by the profile's ramp. */
+    Rows onReturn(String on, ModeRow.Condition condition) {
+      return on(on, condition, CONNECTED, "begin the power ramp", Situation::beginRamp);
     }
 
     Rows on(String on, ModeRow.Condition condition, Phase to) {
