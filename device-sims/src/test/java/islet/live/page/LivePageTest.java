@@ -2,15 +2,11 @@ package islet.live.page;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.PlaywrightException;
 import com.microsoft.playwright.options.ColorScheme;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.TreeSet;
 import org.junit.jupiter.api.AfterAll;
@@ -76,24 +72,8 @@ class LivePageTest {
     return page;
   }
 
-  /**
-   * Waits for up to 10 s. Asked from outside again and again, since the page's own policy forbids
-   * the browser to make a function of a text.
-   */
   private static void until(Page page, String condition) {
-    long limit = System.nanoTime() + 10_000_000_000L;
-    while (!holds(page, condition)) {
-      assertTrue(System.nanoTime() < limit, "not within 10 s: " + condition);
-      page.waitForTimeout(20);
-    }
-  }
-
-  private static boolean holds(Page page, String condition) {
-    try {
-      return is(page, "Boolean(" + condition + ")");
-    } catch (PlaywrightException e) {
-      return false; // the page is being loaded anew
-    }
+    Browsing.until(page, condition, 10);
   }
 
   private static void untilMode(Page page, String mode) {
@@ -240,23 +220,11 @@ class LivePageTest {
   @Test
   @Order(5)
   void axeFindsNothingSeriousInLightAndDark() throws Exception {
-    String axe;
-    try (InputStream in = LivePageTest.class.getResourceAsStream("/axe.min.js")) {
-      assertNotNull(in, "axe.min.js is missing");
-      axe = new String(in.readAllBytes(), StandardCharsets.UTF_8);
-    }
     for (ColorScheme colours : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
       Page page = open(1280, 720, colours);
       until(page, "document.querySelectorAll('.hazard').length > 5");
       page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })");
-      page.evaluate(axe);
-      Object found =
-          page.evaluate(
-              "async () => (await axe.run(document, { resultTypes: ['violations'],"
-                  + " rules: { 'target-size': { enabled: true } } })).violations"
-                  + ".filter(v => v.impact === 'serious' || v.impact === 'critical')"
-                  + ".map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).join(', '))");
-      assertEquals(List.of(), found, "in " + colours);
+      Browsing.nothingSerious(page, "in " + colours);
       page.context().close();
     }
   }

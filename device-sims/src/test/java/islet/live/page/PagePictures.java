@@ -79,9 +79,9 @@ class PagePictures {
       begin.locator("select").selectOption("inverter-charger");
       begin.locator("button").click();
       page.check("input[name=guess][value='0']");
-      until(page, "document.querySelectorAll('.lesson-see.done').length === 1", 10_000);
+      Browsing.until(page, "document.querySelectorAll('.lesson-see.done').length === 1", 10);
       page.locator("#lesson button:text-is('Outage')").click();
-      until(page, "document.querySelectorAll('.lesson-see.done').length === 2", 10_000);
+      Browsing.until(page, "document.querySelectorAll('.lesson-see.done').length === 2", 10);
       page.locator("#lesson button:text-is('Explain now')").click();
       page.evaluate("scrollTo(0, 0)");
       page.waitForTimeout(1_500);
@@ -100,7 +100,7 @@ class PagePictures {
                     "/recording.json", recording::json));
         Chromium chromium = new Chromium()) {
       Page page = chromium.open(server.url(), 1280, 720, ColorScheme.LIGHT);
-      until(page, "document.querySelector('#mode').dataset.mode !== ''", 10_000);
+      Browsing.until(page, "document.querySelector('#mode').dataset.mode !== ''", 10);
       page.keyboard().press("3");
       // Half an hour into the outage.
       for (int minute = 0; minute < 150; minute++) {
@@ -122,7 +122,8 @@ class PagePictures {
       page.keyboard().press("Enter");
       for (int step = 1; step <= STEP_SHOWN; step++) {
         String where = "Step " + step + " of 12";
-        until(page, "document.querySelector('#where').textContent === '" + where + "'", 60_000);
+        Browsing.until(
+            page, "document.querySelector('#where').textContent === '" + where + "'", 60);
         page.check("[name=verdict][value=pass]");
         if (step < STEP_SHOWN) {
           page.locator("#step-room form button").click();
@@ -138,22 +139,13 @@ class PagePictures {
   private static Page open(
       Chromium chromium, PageRun run, int width, int height, ColorScheme look) {
     Page page = chromium.open(run.url(), width, height, look);
-    until(page, "document.querySelector('#mode').dataset.mode !== ''", 10_000);
+    Browsing.until(page, "document.querySelector('#mode').dataset.mode !== ''", 10);
     page.waitForTimeout(2_500);
     return page;
   }
 
   private static void mode(Page page, String mode) {
-    until(page, "document.querySelector('#mode').dataset.mode === '" + mode + "'", 120_000);
-  }
-
-  private static void until(Page page, String condition, int millis) {
-    for (int waited = 0; !Boolean.TRUE.equals(page.evaluate(condition)); waited += 50) {
-      if (waited > millis) {
-        throw new IllegalStateException("Not within " + millis + " ms: " + condition);
-      }
-      page.waitForTimeout(50);
-    }
+    Browsing.until(page, "document.querySelector('#mode').dataset.mode === '" + mode + "'", 120);
   }
 
   private static void take(Page page, String name) {

@@ -2,13 +2,10 @@ package islet.live.page;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
@@ -76,15 +73,7 @@ class RecordingPageTest {
   }
 
   private static void until(Page page, String condition) {
-    long limit = System.nanoTime() + 10_000_000_000L;
-    while (!holds(page, condition)) {
-      assertTrue(System.nanoTime() < limit, "not within 10 s: " + condition);
-      page.waitForTimeout(20);
-    }
-  }
-
-  private static boolean holds(Page page, String condition) {
-    return Boolean.TRUE.equals(page.evaluate("Boolean(" + condition + ")"));
+    Browsing.until(page, condition, 10);
   }
 
   private static String text(Page page, String what) {
@@ -215,7 +204,7 @@ class RecordingPageTest {
     try (PageServer other = serve(welded)) {
       Page page = open(other, ColorScheme.LIGHT);
       String card = "document.querySelector('[data-alarm=TIE_NOT_OPEN]')";
-      for (int i = 0; i < welded.events().size() && holds(page, card + " === null"); i++) {
+      for (int i = 0; i < welded.events().size() && Browsing.holds(page, card + " === null"); i++) {
         page.keyboard().press("n");
         page.waitForTimeout(150); // a frame is due
       }
@@ -255,21 +244,9 @@ class RecordingPageTest {
 
   @Test
   void axeFindsNothingSeriousInLightAndDark() throws Exception {
-    String axe;
-    try (InputStream in = RecordingPageTest.class.getResourceAsStream("/axe.min.js")) {
-      assertNotNull(in, "axe.min.js is missing");
-      axe = new String(in.readAllBytes(), StandardCharsets.UTF_8);
-    }
     for (ColorScheme colours : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
       Page page = open(colours);
-      page.evaluate(axe);
-      Object found =
-          page.evaluate(
-              "async () => (await axe.run(document, { resultTypes: ['violations'],"
-                  + " rules: { 'target-size': { enabled: true } } })).violations"
-                  + ".filter(v => v.impact === 'serious' || v.impact === 'critical')"
-                  + ".map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).join(', '))");
-      assertEquals(List.of(), found, "in " + colours);
+      Browsing.nothingSerious(page, "in " + colours);
       page.context().close();
     }
   }

@@ -1,15 +1,12 @@
 package islet.live.page;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.PlaywrightException;
 import com.microsoft.playwright.options.ColorScheme;
-import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -59,13 +56,13 @@ class RehearsalPageTest {
         Page page = chromium.open(run.url(), 1280, 720, ColorScheme.LIGHT);
         phase(page, "BEGIN");
         assertTrue(page.textContent("#step-room").contains("Backfeed"), "cautions come first");
-        axe(page);
+        Browsing.nothingSerious(page, "a step");
         type(page, "#name", "Ada");
         page.keyboard().press("Enter");
 
         phase(page, "STOP");
         until(page, "document.querySelector('[data-zone=panel]').classList.contains('by-utility')");
-        axe(page);
+        Browsing.nothingSerious(page, "a step");
         type(page, "[data-field='measured/0']", "fifty");
         tabTo(page, "[name=verdict]");
         page.keyboard().press("Space");
@@ -101,13 +98,13 @@ class RehearsalPageTest {
         page.keyboard().press("ArrowDown");
         page.keyboard().press("ArrowDown");
         type(page, "#remark", "no ladder");
-        axe(page);
+        Browsing.nothingSerious(page, "a step");
         page.keyboard().press("Enter");
         phase(page, "SIGN");
         type(page, "#signature", "B.");
         page.keyboard().press("Enter");
         phase(page, "SIGNED");
-        axe(page);
+        Browsing.nothingSerious(page, "a step");
         String digest = page.textContent("#digest");
         record(folder, digest);
         page.navigate(run.url() + "record.html");
@@ -149,7 +146,7 @@ class RehearsalPageTest {
   /** Goes from field to field as somebody without a mouse does. */
   private static void tabTo(Page page, String selector) {
     String there = "document.activeElement.matches(\"" + selector + "\")";
-    for (int presses = 0; !holds(page, there); presses++) {
+    for (int presses = 0; !Browsing.holds(page, there); presses++) {
       assertTrue(presses < 60, "not reached by Tab: " + selector);
       page.keyboard().press("Tab");
     }
@@ -165,32 +162,6 @@ class RehearsalPageTest {
   }
 
   private static void until(Page page, String condition) {
-    long limit = System.nanoTime() + 15_000_000_000L;
-    while (!holds(page, condition)) {
-      assertTrue(System.nanoTime() < limit, "not within 15 s: " + condition);
-      page.waitForTimeout(20);
-    }
-  }
-
-  private static boolean holds(Page page, String condition) {
-    try {
-      return (Boolean) page.evaluate("Boolean(" + condition + ")");
-    } catch (PlaywrightException e) {
-      return false; // the page is being loaded anew
-    }
-  }
-
-  private static void axe(Page page) throws Exception {
-    try (InputStream in = RehearsalPageTest.class.getResourceAsStream("/axe.min.js")) {
-      assertNotNull(in, "axe.min.js is missing");
-      page.evaluate(new String(in.readAllBytes(), StandardCharsets.UTF_8));
-    }
-    Object found =
-        page.evaluate(
-            "async () => (await axe.run(document, { resultTypes: ['violations'],"
-                + " rules: { 'target-size': { enabled: true } } })).violations"
-                + ".filter(v => v.impact === 'serious' || v.impact === 'critical')"
-                + ".map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).join(', '))");
-    assertEquals(List.of(), found);
+    Browsing.until(page, condition, 15);
   }
 }
