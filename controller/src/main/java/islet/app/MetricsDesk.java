@@ -1,6 +1,7 @@
 package islet.app;
 
 import islet.executive.Duty;
+import islet.executive.Turn;
 import islet.executive.journal.Journal;
 import islet.executive.wall.FixedCycle;
 import islet.executive.wall.WallClock;
@@ -56,12 +57,12 @@ final class MetricsDesk implements AutoCloseable {
   /**
    * Measures from now on, and answers.
    *
-   * @param scan one cycle's work
+   * @param turn one cycle's work
    * @param nowMicros the scan's clock, asked on its thread
    * @return that work and its measuring, to be done in its place
    */
-  Runnable measure(
-      Runnable scan,
+  Turn measure(
+      Turn turn,
       LongSupplier nowMicros,
       Site site,
       Duty duty,
@@ -70,7 +71,7 @@ final class MetricsDesk implements AutoCloseable {
       PahoBroker broker,
       Map<String, String> identity) {
     if (server.isEmpty()) {
-      return scan;
+      return turn;
     }
     ScanTimes times = new ScanTimes(WallClock.steady());
     Vitals vitals = new Vitals(site, duty, journal);
@@ -87,10 +88,23 @@ final class MetricsDesk implements AutoCloseable {
             .drops("refused", () -> broker.counts().refused())
             .drops("strange", () -> broker.counts().strange());
     server.get().start(page);
-    Runnable measured = times.measured(scan);
-    return () -> {
-      measured.run();
-      vitals.look(nowMicros.getAsLong());
+    Turn measured = times.measured(turn);
+    return new Turn() {
+      @Override
+      public void act() {
+        measured.act();
+      }
+
+      @Override
+      public void tell() {
+        measured.tell();
+        vitals.look(nowMicros.getAsLong());
+      }
+
+      @Override
+      public boolean urgent() {
+        return measured.urgent();
+      }
     };
   }
 

@@ -5,6 +5,7 @@ import islet.control.SiteSupervisor;
 import islet.executive.Clock;
 import islet.executive.Duty;
 import islet.executive.Notices;
+import islet.executive.Turn;
 import islet.executive.journal.BackgroundJournal;
 import islet.executive.journal.Entry;
 import islet.executive.journal.FileJournal;
@@ -108,14 +109,25 @@ final class SiteShift implements AutoCloseable {
         out.println(desk.sentence());
       }
       try {
-        Runnable scan =
-            () -> {
-              duty.scan();
-              notices.look(clock.micros());
+        Turn turn =
+            new Turn() {
+              @Override
+              public void act() {
+                duty.act();
+              }
+
+              @Override
+              public void tell() {
+                duty.tell();
+                notices.look(clock.micros());
+              }
+
+              @Override
+              public boolean urgent() {
+                return duty.urgent();
+              }
             };
-        cycle.run(
-            desk.measure(scan, clock::micros, site, duty, journal, cycle, paho, start),
-            duty::urgent);
+        cycle.run(desk.measure(turn, clock::micros, site, duty, journal, cycle, paho, start));
       } catch (RuntimeException e) {
         good = false;
         err.println(tag + "The controller failed and ends; the devices go on by themselves.");

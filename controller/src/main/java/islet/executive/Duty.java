@@ -40,7 +40,7 @@ import org.slf4j.LoggerFactory;
  * <p>Whoever takes command starts as after a restart: what the field cannot tell comes from the
  * observer's own memory, the rest from telemetry.
  */
-public final class Duty {
+public final class Duty implements Turn {
 
   /** Whether an instance commands. */
   public enum Role {
@@ -215,8 +215,15 @@ public final class Duty {
     }
   }
 
-  /** One scan, and a change of role when it is time. */
+  /** One scan, all of it, and a change of role when it is time. */
   public void scan() {
+    act();
+    tell();
+  }
+
+  /** One scan up to its orders, and a change of role when it is time. */
+  @Override
+  public void act() {
     long now = clock.micros();
     switch (role) {
       case OBSERVING -> {
@@ -235,10 +242,15 @@ public final class Duty {
       }
       case DOUBTING -> resolve(now);
     }
-    executive.scan();
+    executive.act();
   }
 
-  /** Whether something has come since this was asked last that is worth a scan before its turn. */
+  @Override
+  public void tell() {
+    executive.tell();
+  }
+
+  @Override
   public boolean urgent() {
     return role == Role.COMMANDING && executive.urgent();
   }

@@ -35,6 +35,7 @@ import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -107,6 +108,8 @@ public final class Executive implements Port.Listener {
   private final boolean observes;
   private final CommandDesk desk;
   private final long heartbeatMicros;
+  private Optional<Asked> heeding = Optional.empty();
+  private long scannedAt;
   private long nextHeartbeat;
   private long nextOnline;
   private long badUntil = Inputs.NEVER;
@@ -396,15 +399,23 @@ public final class Executive implements Port.Listener {
     return Lifetime.of(now, order.at(), order.lifetimeS()) == Lifetime.OVER;
   }
 
-  /** One scan: input image, logic, output image. */
+  /** One scan: input image, logic, output image; then what is to be told of it. */
   public void scan() {
+    act();
+    tell();
+  }
+
+  /** One scan up to its orders. {@link #tell()} belongs to it, before the next. */
+  public void act() {
     long now = clock.micros();
+    scannedAt = now;
     hasty = 0;
     dropWhatIsOver(now);
-    Asked asked = waiting.poll();
-    if (asked != null) {
-      in.ask(asked.command());
-      notes.ordered(asked.command(), now);
+    heeding = Optional.ofNullable(waiting.poll());
+    if (heeding.isPresent()) {
+      SupervisorCommand command = heeding.get().command();
+      in.ask(command);
+      notes.ordered(command, now);
     }
     in.commandTrouble(desk.trouble(now));
     in.unheeded(desk.unheeded(Device.TIE, now), desk.unheeded(Device.INVERTER, now));
@@ -415,10 +426,15 @@ public final class Executive implements Port.Listener {
     if (!observes) {
       desk.send(out, now);
     }
+  }
+
+  /** What the journal, the wire and who has asked are to learn of the scan that has been. */
+  public void tell() {
+    long now = scannedAt;
     notes.happened(out, now);
-    long ticket = notes.keep(asked != null, out, now);
-    if (asked != null) {
-      unanswered.add(new Heeded(asked, out.refusal, ticket, now));
+    long ticket = notes.keep(heeding.isPresent(), out, now);
+    if (heeding.isPresent()) {
+      unanswered.add(new Heeded(heeding.get(), out.refusal, ticket, now));
     }
     tellDispute();
     if (!announced.isEmpty() && port.connected()) {

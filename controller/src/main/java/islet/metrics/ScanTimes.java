@@ -1,5 +1,6 @@
 package islet.metrics;
 
+import islet.executive.Turn;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicLongArray;
 import java.util.function.LongSupplier;
@@ -43,12 +44,29 @@ public final class ScanTimes {
     this.steadyNanos = steadyNanos;
   }
 
-  /** The same work, measured each time that it is done. */
-  public Runnable measured(Runnable scan) {
-    return () -> {
-      long begun = steadyNanos.getAsLong();
-      scan.run();
-      count(steadyNanos.getAsLong() - begun);
+  /** The same work, measured each time that it is done: act and tell are one scan. */
+  public Turn measured(Turn scan) {
+    return new Turn() {
+      private long actedNanos;
+
+      @Override
+      public void act() {
+        long begun = steadyNanos.getAsLong();
+        scan.act();
+        actedNanos = steadyNanos.getAsLong() - begun;
+      }
+
+      @Override
+      public void tell() {
+        long begun = steadyNanos.getAsLong();
+        scan.tell();
+        count(actedNanos + steadyNanos.getAsLong() - begun);
+      }
+
+      @Override
+      public boolean urgent() {
+        return scan.urgent();
+      }
     };
   }
 

@@ -10,6 +10,7 @@ import islet.contract.Topics;
 import islet.control.SiteSupervisor;
 import islet.executive.Clock;
 import islet.executive.Duty;
+import islet.executive.Turn;
 import islet.executive.journal.BackgroundJournal;
 import islet.executive.journal.Entry;
 import islet.executive.journal.FileJournal;
@@ -151,14 +152,26 @@ final class FloodTrial implements AutoCloseable {
   private void supervise() {
     try {
       cycle.run(
-          () -> {
-            duty.scan();
-            long now = System.nanoTime();
-            longestNanos = Math.max(longestNanos, now - lastScanNanos);
-            lastScanNanos = now;
-            scans.incrementAndGet();
-          },
-          duty::urgent);
+          new Turn() {
+            @Override
+            public void act() {
+              duty.act();
+              long now = System.nanoTime();
+              longestNanos = Math.max(longestNanos, now - lastScanNanos);
+              lastScanNanos = now;
+              scans.incrementAndGet();
+            }
+
+            @Override
+            public void tell() {
+              duty.tell();
+            }
+
+            @Override
+            public boolean urgent() {
+              return duty.urgent();
+            }
+          });
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }

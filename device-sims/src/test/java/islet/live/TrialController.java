@@ -2,6 +2,7 @@ package islet.live;
 
 import islet.control.SiteSupervisor;
 import islet.executive.Duty;
+import islet.executive.Turn;
 import islet.executive.journal.BackgroundJournal;
 import islet.executive.journal.FileJournal;
 import islet.executive.journal.Journal;
@@ -66,18 +67,30 @@ final class TrialController implements AutoCloseable {
 
   private void run() {
     try {
-      cycle.run(this::scan, duty::urgent);
+      cycle.run(
+          new Turn() {
+            @Override
+            public void act() {
+              duty.act();
+            }
+
+            @Override
+            public void tell() {
+              duty.tell();
+              scans.incrementAndGet();
+            }
+
+            @Override
+            public boolean urgent() {
+              return duty.urgent();
+            }
+          });
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } catch (RuntimeException e) {
       failure = String.valueOf(e);
     }
     duty.close();
-  }
-
-  private void scan() {
-    duty.scan();
-    scans.incrementAndGet();
   }
 
   FixedCycle cycle() {

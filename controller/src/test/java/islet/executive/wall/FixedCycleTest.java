@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import islet.contract.Message;
 import islet.contract.Port;
+import islet.executive.Turn;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -156,14 +157,19 @@ class FixedCycleTest {
     // Whoever makes urgent messages up sends the next at once.
     int perCycle = 1 + FixedCycle.MOST_EARLY;
     cycle.run(
-        () -> {
-          scan(steady.nanos / MS, 0, 3 * perCycle + 1);
-          inner.get(0).message(Message.of("urgent", new byte[0], 0, false));
-        },
-        () -> {
-          boolean was = urgent[0];
-          urgent[0] = false;
-          return was;
+        new Turn() {
+          @Override
+          public void act() {
+            scan(steady.nanos / MS, 0, 3 * perCycle + 1);
+            inner.get(0).message(Message.of("urgent", new byte[0], 0, false));
+          }
+
+          @Override
+          public boolean urgent() {
+            boolean was = urgent[0];
+            urgent[0] = false;
+            return was;
+          }
         });
     assertEquals(3L * FixedCycle.MOST_EARLY, cycle.early());
     assertEquals(0, cycle.overruns());
@@ -171,6 +177,81 @@ class FixedCycleTest {
     onGrid(2 * perCycle, 2);
     onGrid(3 * perCycle, 3);
     assertTrue(scans.get(1) - scans.get(0) <= 2, "the first early scan comes at once");
+  }
+
+  /**
+   * Judged by the grid, and by what {@link FixedCycle#NEWS_WAITS_NANOS} says: 2 ms, which is eight
+   * looks at this clock.
+   */
+  @Test
+  void newsOfAnEarlyScanWaitsAMomentAndNoScanBeginsBeforeTheNewsOfTheLast()
+      throws InterruptedException {
+    List<Port.Listener> inner = new ArrayList<>();
+    Port.Broker broker =
+        cycle.over(
+            (id, will, listener) -> {
+              inner.add(listener);
+              return new NoPort();
+            });
+    boolean[] urgent = {false};
+    broker.connect(
+        "c",
+        Message.of("", new byte[0], 0, false),
+        new Port.Listener() {
+          @Override
+          public void message(Message message) {
+            urgent[0] |= message.topic().startsWith("urgent");
+          }
+
+          @Override
+          public void link(boolean up) {}
+        });
+    List<String> course = new ArrayList<>();
+    List<Long> acts = new ArrayList<>();
+    List<Long> tells = new ArrayList<>();
+    cycle.run(
+        new Turn() {
+          @Override
+          public void act() {
+            course.add("act");
+            acts.add(steady.nanos);
+            switch (acts.size()) {
+              case 1 -> bring("urgent"); // an early scan follows, whose news waits
+              case 3 -> bring("urgent", "more", "urgent"); // the second one's news cannot wait
+              case 5 -> bring("urgent");
+              case 6 -> cycle.stop(); // with its news untold
+              default -> {}
+            }
+          }
+
+          private void bring(String... topics) {
+            for (String topic : topics) {
+              inner.get(0).message(Message.of(topic, new byte[0], 0, false));
+            }
+          }
+
+          @Override
+          public void tell() {
+            course.add("tell");
+            tells.add(steady.nanos);
+          }
+
+          @Override
+          public boolean urgent() {
+            boolean was = urgent[0];
+            urgent[0] = false;
+            return was;
+          }
+        });
+    assertEquals(acts.size(), tells.size(), "every scan is told, the last one too");
+    for (int i = 0; i < course.size(); i++) {
+      assertEquals(i % 2 == 0 ? "act" : "tell", course.get(i), course.toString());
+    }
+    assertEquals(acts.get(0), tells.get(0), "a scan of the grid is told at once");
+    long waited = tells.get(1) - acts.get(1);
+    assertTrue(
+        waited >= FixedCycle.NEWS_WAITS_NANOS && waited <= FixedCycle.NEWS_WAITS_NANOS + MS,
+        "the early one's news waited " + waited + " ns");
   }
 
   private static final class NoPort implements Port {
