@@ -24,15 +24,15 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 
 /**
  * How long the controller takes over real MQTT from the messages of tie and meter that the utility
- * is gone (the time runs from before the first of the two, and its writing) to the order to open at
+ * is gone (the time runs from before the first of the two is handed over) to the order to open at
  * the tie, against an echo of the same sizes between two bare clients through the same broker in
  * the same process and minutes: one way at QoS 0, back at QoS 1 with the same properties.
  *
  * <p>The controllers are what ships (duty, fixed cycle of the demo site's 100 ms, journal on disk,
  * port), one for each of some copies of the demo site, whose utility needs no delay to qualify. The
- * devices are {@link StubSite}s behind one bare client. Edges fall at random instants of the cycle;
- * before each there is an echo, in quiet as the edge is. Nothing is taken off for the scan: an edge
- * wakes the executive, so its cycle is not waited for.
+ * devices are {@link StubSite}s behind two bare clients, one of them for the meters. Edges fall at
+ * random instants of the cycle; before each there is an echo, in quiet as the edge is. Nothing is
+ * taken off for the scan: an edge wakes the executive, so its cycle is not waited for.
  */
 final class ReactionTrial implements AutoCloseable {
 
@@ -78,6 +78,7 @@ final class ReactionTrial implements AutoCloseable {
   private final List<StubSite> sites = new ArrayList<>();
   private final List<TrialController> controllers = new ArrayList<>();
   private final BareClient field;
+  private final BareClient meters;
   private final BareClient asker;
   private final BareClient answerer;
   private volatile long answeredNanos;
@@ -94,13 +95,14 @@ final class ReactionTrial implements AutoCloseable {
   ReactionTrial(long seed, Path folder, String url, String scan) throws IOException, MqttException {
     random = new Random(seed);
     field = new BareClient(url, "trial-field", this::heard);
+    meters = new BareClient(url, "trial-meters", this::heard);
     asker = new BareClient(url, "trial-asker", (topic, message) -> answered());
     answerer = new BareClient(url, "trial-answerer", (topic, message) -> answer());
     asker.subscribe(ANSWER, 1);
     answerer.subscribe(ASK, 0);
     for (int i = 0; i < SITES; i++) {
       String id = "reaction-" + i;
-      sites.add(new StubSite(id, field));
+      sites.add(new StubSite(id, field, meters));
       field.subscribe("islet/v1/" + id + "/supervisor/telemetry", 0);
       field.subscribe("islet/v1/" + id + "/+/command", 1);
       Path site = TrialSite.write(folder, id, "0 s", scan);
@@ -261,6 +263,7 @@ final class ReactionTrial implements AutoCloseable {
     asker.close();
     answerer.close();
     field.close();
+    meters.close();
   }
 
   /** A long trial: seed, number of edges, one or both of the words mosquitto and embedded. */

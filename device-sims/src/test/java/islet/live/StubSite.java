@@ -36,6 +36,7 @@ final class StubSite {
 
   private final Topics topics;
   private final Wire wire;
+  private final Wire meterWire;
   private final AtomicLong commands = new AtomicLong();
   private long seq;
   private boolean utility = true;
@@ -46,8 +47,18 @@ final class StubSite {
   private volatile long openArrivedNanos;
 
   StubSite(String id, Wire wire) {
+    this(id, wire, wire);
+  }
+
+  /**
+   * A site.
+   *
+   * @param meterWire on which the meter speaks; the other devices speak on {@code wire}
+   */
+  StubSite(String id, Wire wire, Wire meterWire) {
     topics = new Topics(id);
     this.wire = wire;
+    this.meterWire = meterWire;
   }
 
   Topics topics() {
@@ -94,13 +105,17 @@ final class StubSite {
    * The utility goes or comes back. The tie tells it first, then the meter, in the order in which
    * the simulated devices report what they see in the same instant.
    *
-   * @return before either was handed over, by the machine's steady clock
+   * @return when both were written and neither was handed over, by the machine's steady clock
    */
   synchronized long utility(boolean there) {
     utility = there;
+    byte[] byTie = tieTelemetry();
+    byte[] byMeter = meterTelemetry();
+    String tieTopic = topics.of(Device.TIE, Kind.TELEMETRY);
+    String meterTopic = topics.of(Device.METER, Kind.TELEMETRY);
     long begun = System.nanoTime();
-    tie();
-    meter();
+    wire.send(tieTopic, byTie, 0, false);
+    meterWire.send(meterTopic, byMeter, 0, false);
     return begun;
   }
 
@@ -215,30 +230,30 @@ final class StubSite {
   }
 
   private void tie() {
+    wire.send(topics.of(Device.TIE, Kind.TELEMETRY), tieTelemetry(), 0, false);
+  }
+
+  private byte[] tieTelemetry() {
     double there = utility ? 1 : 0;
     double alive = panelAlive() ? 1 : 0;
-    wire.send(
-        topics.of(Device.TIE, Kind.TELEMETRY),
-        TieTelemetry.LAYOUT.encode(
-            new TieTelemetry(
-                seq++,
-                micros(),
-                closed,
-                orderedClosed,
-                there,
-                60 * there,
-                alive,
-                60 * alive,
-                closed || inverter == InverterState.SYNCHRONISING ? 0 : 90,
-                TieTrip.NONE,
-                false,
-                false)),
-        0,
-        false);
+    return TieTelemetry.LAYOUT.encode(
+        new TieTelemetry(
+            seq++,
+            micros(),
+            closed,
+            orderedClosed,
+            there,
+            60 * there,
+            alive,
+            60 * alive,
+            closed || inverter == InverterState.SYNCHRONISING ? 0 : 90,
+            TieTrip.NONE,
+            false,
+            false));
   }
 
   private void meter() {
-    wire.send(topics.of(Device.METER, Kind.TELEMETRY), meterTelemetry(), 0, false);
+    meterWire.send(topics.of(Device.METER, Kind.TELEMETRY), meterTelemetry(), 0, false);
   }
 
   private byte[] meterTelemetry() {
