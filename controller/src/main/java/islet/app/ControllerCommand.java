@@ -2,6 +2,7 @@ package islet.app;
 
 import islet.control.SiteSupervisor;
 import islet.executive.wall.LockstepCycle;
+import islet.executive.wall.Thinker;
 import islet.metrics.MetricsUnavailableException;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
@@ -22,6 +23,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
+import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -102,7 +104,8 @@ public final class ControllerCommand implements Callable<Integer> {
       paramLabel = "[ADDRESS:]PORT",
       description =
           "offers OpenMetrics at this port, path /metrics; without an address only to this"
-              + " machine, and to whoever is on it: it has no check of who asks")
+              + " machine, and to whoever is on it: it has no check of who asks. With several sites each"
+              + " sample has the label site")
   private String metrics = "";
 
   @Spec private CommandSpec spec = CommandSpec.create();
@@ -129,10 +132,11 @@ public final class ControllerCommand implements Callable<Integer> {
       return inLockstep(sites.get(0), access);
     }
     List<SiteShift> shifts = new ArrayList<>();
-    try (MetricsDesk desk = MetricsDesk.open(metricsAt)) {
+    Executor thinker = Thinker.beside(); // one for all, so that many plans do not crowd out scans
+    try (MetricsDesk desk = MetricsDesk.open(metricsAt, sites.size() > 1)) {
       try {
         for (int i = 0; i < sites.size(); i++) {
-          shifts.add(shift(sites.get(i), siteFiles.get(i), sites.size() > 1));
+          shifts.add(shift(sites.get(i), siteFiles.get(i), sites.size() > 1, thinker));
         }
         PahoBroker.probe(broker, access, PROBE);
         return supervise(shifts, access, desk);
@@ -178,17 +182,16 @@ public final class ControllerCommand implements Callable<Integer> {
                 + " one of them.");
       }
     }
-    if (sites.size() > 1 && (lockstep || !metrics.isEmpty())) {
+    if (sites.size() > 1 && lockstep) {
       throw new IllegalArgumentException(
           "--site: found "
               + sites.size()
-              + " sites beside "
-              + (lockstep ? "--lockstep" : "--metrics")
-              + "; allowed is one site then. Start a process for each.");
+              + " sites beside --lockstep; allowed is one site then. Start a process for each.");
     }
   }
 
-  private SiteShift shift(Site site, Path file, boolean several) throws IOException {
+  private SiteShift shift(Site site, Path file, boolean several, Executor thinker)
+      throws IOException {
     Path named = journalFolder;
     Path folder =
         named.toString().isEmpty()
@@ -200,6 +203,7 @@ public final class ControllerCommand implements Callable<Integer> {
           file,
           folder,
           several ? site.id() + ": " : "",
+          thinker,
           spec.commandLine().getOut(),
           spec.commandLine().getErr());
     } catch (IOException e) {

@@ -16,15 +16,21 @@ import islet.site.Site;
 import java.net.InetSocketAddress;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.function.LongSupplier;
 
 /** Offers the controller's metrics, when somebody wants them. */
 final class MetricsDesk implements AutoCloseable {
 
   private final Optional<MetricsServer> server;
+  private final boolean several;
 
-  private MetricsDesk(Optional<MetricsServer> server) {
+  /** By the site's id. Sites come up each on a thread of its own. */
+  private final Map<String, MetricsPage> pages = new ConcurrentSkipListMap<>();
+
+  private MetricsDesk(Optional<MetricsServer> server, boolean several) {
     this.server = server;
+    this.several = several;
   }
 
   /**
@@ -41,12 +47,19 @@ final class MetricsDesk implements AutoCloseable {
    * Takes the port.
    *
    * @param address where; empty for nowhere
+   * @param several whether there is more than one site, so that samples must say of which they are
    */
-  static MetricsDesk open(Optional<InetSocketAddress> address) throws MetricsUnavailableException {
+  static MetricsDesk open(Optional<InetSocketAddress> address, boolean several)
+      throws MetricsUnavailableException {
     if (address.isEmpty()) {
-      return new MetricsDesk(Optional.empty());
+      return new MetricsDesk(Optional.empty(), several);
     }
-    return new MetricsDesk(Optional.of(new MetricsServer(address.get(), WallClock.steady())));
+    MetricsServer server = new MetricsServer(address.get(), WallClock.steady());
+    MetricsDesk desk = new MetricsDesk(Optional.of(server), several);
+    if (several) {
+      server.start(() -> MetricsPage.ofSeveral(desk.pages));
+    }
+    return desk;
   }
 
   /** Where the metrics are, in a sentence; empty for nowhere. */
@@ -55,7 +68,7 @@ final class MetricsDesk implements AutoCloseable {
   }
 
   /**
-   * Measures from now on, and answers.
+   * Measures a site from now on, and answers.
    *
    * @param turn one cycle's work
    * @param nowMicros the scan's clock, asked on its thread
@@ -87,7 +100,11 @@ final class MetricsDesk implements AutoCloseable {
             .drops("failed", () -> broker.counts().failed())
             .drops("refused", () -> broker.counts().refused())
             .drops("strange", () -> broker.counts().strange());
-    server.get().start(page);
+    if (several) {
+      pages.put(site.id(), page);
+    } else {
+      server.get().start(page);
+    }
     Turn measured = times.measured(turn);
     return new Turn() {
       @Override

@@ -12,7 +12,6 @@ import islet.executive.journal.FileJournal;
 import islet.executive.journal.Journal;
 import islet.executive.journal.JournalFolder;
 import islet.executive.wall.FixedCycle;
-import islet.executive.wall.Thinker;
 import islet.executive.wall.WallClock;
 import islet.executive.wall.Watchdog;
 import islet.mqtt.Access;
@@ -24,6 +23,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.concurrent.Executor;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 
@@ -37,6 +37,7 @@ final class SiteShift implements AutoCloseable {
   private final FixedCycle cycle;
   private final Clock clock = WallClock.witnessed();
   private final String tag;
+  private final Executor thinker;
   private final PrintWriter out;
   private final PrintWriter err;
 
@@ -44,13 +45,22 @@ final class SiteShift implements AutoCloseable {
    * Opens the journal.
    *
    * @param tag stands before every line that is told; empty when there is one site only
+   * @param thinker thinks beside the scans; may be one for many sites
    * @throws IOException when the journal cannot be used
    */
-  SiteShift(Site site, Path siteFile, Path folder, String tag, PrintWriter out, PrintWriter err)
+  SiteShift(
+      Site site,
+      Path siteFile,
+      Path folder,
+      String tag,
+      Executor thinker,
+      PrintWriter out,
+      PrintWriter err)
       throws IOException {
     this.site = site;
     this.siteFile = siteFile;
     this.tag = tag;
+    this.thinker = thinker;
     this.out = out;
     this.err = err;
     JournalFolder files = new JournalFolder(folder);
@@ -102,7 +112,7 @@ final class SiteShift implements AutoCloseable {
               journal,
               past.keepsake().map(Entry::fields).orElse(Map.of()),
               observe);
-      duty.thinkWith(Thinker.beside());
+      duty.thinkWith(thinker);
       Notices notices = new Notices(duty, cycle::overruns, this::tell);
       out.println(instance + " supervises " + site.name() + " at " + broker + ".");
       if (!desk.sentence().isEmpty()) {

@@ -7,7 +7,10 @@ import java.util.Map;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 
-/** The page of metrics: who the controller is, its scans, its vital signs, and what it dropped. */
+/**
+ * A site's metrics: who its controller is, its scans, its vital signs, and what it dropped. The
+ * page of a process with one site.
+ */
 public final class MetricsPage implements Supplier<byte[]> {
 
   private record Counter(String family, String help, LongSupplier count) {}
@@ -54,6 +57,22 @@ public final class MetricsPage implements Supplier<byte[]> {
   @Override
   public byte[] get() {
     OpenMetrics page = new OpenMetrics();
+    write(page);
+    return page.end();
+  }
+
+  /** The page of a process with several sites: of each sample says which site it is of. */
+  public static byte[] ofSeveral(Map<String, MetricsPage> byId) {
+    OpenMetrics page = new OpenMetrics();
+    byId.forEach(
+        (id, site) -> {
+          page.of(id);
+          site.write(page);
+        });
+    return page.end();
+  }
+
+  private void write(OpenMetrics page) {
     page.family("islet_controller", "info", "", "Which controller this is.");
     page.sample("islet_controller_info", 1, pairs());
     times.write(page);
@@ -68,7 +87,6 @@ public final class MetricsPage implements Supplier<byte[]> {
       page.sample(
           "islet_dropped_messages_total", drop.getValue().getAsLong(), "reason", drop.getKey());
     }
-    return page.end();
   }
 
   private String[] pairs() {

@@ -2,10 +2,13 @@ package islet.metrics;
 
 import islet.contract.Decimal;
 import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
+import java.util.Map;
 
 /**
  * Text in the OpenMetrics format, version 1.0.0 (from memory of the specification): for each family
- * its TYPE, UNIT and HELP, then its samples, at the end {@code # EOF}.
+ * its TYPE, UNIT and HELP, then its samples, at the end {@code # EOF}. The samples of a family
+ * stand together, so one that is begun again is gone on with.
  */
 final class OpenMetrics {
 
@@ -15,7 +18,20 @@ final class OpenMetrics {
   /** A nanosecond is the finest that is told. */
   private static final int DECIMALS = 9;
 
-  private final StringBuilder text = new StringBuilder(8192);
+  /** By name, in the order in which they were begun. */
+  private final Map<String, StringBuilder> families = new LinkedHashMap<>();
+
+  private StringBuilder text = new StringBuilder();
+  private String site = "";
+
+  /**
+   * What follows is of one site of several, and says so in a label.
+   *
+   * @param id the site's; empty when there is no other
+   */
+  void of(String id) {
+    site = id;
+  }
 
   /**
    * Begins a family of metrics.
@@ -26,6 +42,13 @@ final class OpenMetrics {
    * @param help for people
    */
   void family(String name, String type, String unit, String help) {
+    StringBuilder begun = families.get(name);
+    if (begun != null) {
+      text = begun;
+      return;
+    }
+    text = new StringBuilder();
+    families.put(name, text);
     text.append("# TYPE ").append(name).append(' ').append(type).append('\n');
     if (!unit.isEmpty()) {
       text.append("# UNIT ").append(name).append(' ').append(unit).append('\n');
@@ -69,12 +92,31 @@ final class OpenMetrics {
 
   private void begin(String name, String... labels) {
     text.append(name);
-    for (int i = 0; i < labels.length; i += 2) {
-      text.append(i == 0 ? '{' : ',').append(labels[i]).append("=\"");
-      escaped(labels[i + 1]);
-      text.append('"');
+    char before = '{';
+    if (!site.isEmpty() && !named("site", labels)) {
+      label(before, "site", site);
+      before = ',';
     }
-    text.append(labels.length == 0 ? " " : "} ");
+    for (int i = 0; i < labels.length; i += 2) {
+      label(before, labels[i], labels[i + 1]);
+      before = ',';
+    }
+    text.append(before == '{' ? " " : "} ");
+  }
+
+  private static boolean named(String name, String... labels) {
+    for (int i = 0; i < labels.length; i += 2) {
+      if (labels[i].equals(name)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private void label(char before, String name, String value) {
+    text.append(before).append(name).append("=\"");
+    escaped(value);
+    text.append('"');
   }
 
   private void escaped(String value) {
@@ -91,6 +133,8 @@ final class OpenMetrics {
 
   /** The whole text, with its end. */
   byte[] end() {
-    return text.append("# EOF\n").toString().getBytes(StandardCharsets.UTF_8);
+    StringBuilder all = new StringBuilder();
+    families.values().forEach(all::append);
+    return all.append("# EOF\n").toString().getBytes(StandardCharsets.UTF_8);
   }
 }

@@ -161,12 +161,38 @@ class MetricsPageTest {
                 + " lines\"}"));
   }
 
+  /** The specification: samples of a family stand together, and no two have the same labels. */
+  @Test
+  void aPageOfSeveralSitesSaysOfEachSampleWhichSiteItIsOf()
+      throws IOException, InterruptedException {
+    scans(5);
+    MetricsPage west =
+        new MetricsPage(Map.of("site", "west"), times, vitals)
+            .counter("islet_overruns", "Planted.", () -> 4)
+            .drops("unsent", () -> 8);
+    byte[] both = MetricsPage.ofSeveral(Map.of("east", page, "west", west));
+    OpenMetricsText read = OpenMetricsText.of(new String(both, StandardCharsets.UTF_8));
+    assertEquals(2 * read().samples.size(), read.samples.size());
+    assertEquals(read().types, read.types);
+    assertEquals(1, read.value("islet_controller_info{site=\"west\"}"));
+    assertEquals(3, read.value("islet_overruns_total{site=\"east\"}"));
+    assertEquals(4, read.value("islet_overruns_total{site=\"west\"}"));
+    assertEquals(5, read.value("islet_scans_total{site=\"west\"}"));
+    assertEquals(1, read.value("islet_mode{site=\"east\",islet_mode=\"STARTING\"}"));
+    assertEquals(7, read.value("islet_dropped_messages_total{site=\"east\",reason=\"unsent\"}"));
+    read(both, read.samples.size());
+  }
+
   @Test
   void anotherLibraryReadsThePageTheSame() throws IOException, InterruptedException {
     scans(5);
+    read(page.get(), read().samples.size());
+  }
+
+  private static void read(byte[] text, int samples) throws IOException, InterruptedException {
     Path file = Files.createTempFile("islet", ".metrics");
     try {
-      Files.write(file, page.get());
+      Files.write(file, text);
       String program =
           """
           import sys
@@ -183,7 +209,7 @@ class MetricsPageTest {
       boolean missing = said.contains("ModuleNotFoundError");
       assertFalse(missing && "true".equals(System.getenv("CI")), said);
       assumeTrue(!missing, "python3-prometheus-client is not installed");
-      assertEquals(Integer.toString(read().samples.size()), said.strip());
+      assertEquals(Integer.toString(samples), said.strip());
     } finally {
       Files.delete(file);
     }

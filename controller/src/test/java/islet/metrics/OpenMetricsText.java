@@ -143,22 +143,35 @@ final class OpenMetricsText {
         });
   }
 
+  /** One for each set of the other labels, which stand before {@code le}. */
   private void histogram(String name) {
-    double bound = Double.NEGATIVE_INFINITY;
-    double below = 0;
+    Pattern bucket = Pattern.compile(Pattern.quote(name) + "_bucket\\{(.*?),?le=\"([^\"]+)\"}");
+    Map<String, Double> bounds = new LinkedHashMap<>();
+    Map<String, Double> counts = new LinkedHashMap<>();
     for (Map.Entry<String, Double> sample : samples.entrySet()) {
       String key = sample.getKey();
-      String before = name + "_bucket{le=\"";
-      if (key.startsWith(before)) {
-        double le = number(key.substring(before.length(), key.length() - 2));
-        demand(le > bound, key + " is not above the bucket before");
-        demand(sample.getValue() >= below, key + " is less than the bucket before");
-        bound = le;
-        below = sample.getValue();
+      Matcher read = bucket.matcher(key);
+      if (read.matches()) {
+        String others = read.group(1);
+        double le = number(read.group(2));
+        demand(
+            le > bounds.getOrDefault(others, Double.NEGATIVE_INFINITY),
+            key + " is not above the bucket before");
+        demand(
+            sample.getValue() >= counts.getOrDefault(others, 0.0),
+            key + " is less than the bucket before");
+        bounds.put(others, le);
+        counts.put(others, sample.getValue());
       }
     }
-    demand(bound == Double.POSITIVE_INFINITY, name + " has no bucket without bound");
-    demand(below == value(name + "_count{}"), name + "_count differs from its last bucket");
+    demand(!bounds.isEmpty(), name + " has no bucket");
+    bounds.forEach(
+        (others, bound) -> {
+          demand(bound == Double.POSITIVE_INFINITY, name + " has no bucket without bound");
+          demand(
+              counts.getOrDefault(others, Double.NaN) == value(name + "_count{" + others + "}"),
+              name + "_count differs from its last bucket");
+        });
   }
 
   /** A sample's value. */

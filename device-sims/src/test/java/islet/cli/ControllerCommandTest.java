@@ -78,11 +78,8 @@ class ControllerCommandTest {
     assertEquals(2, run("controller", "--site", SITE, "--site", SITE, "--broker", url));
     assertTrue(err.toString().contains("two sites with the id ferry-landing"), err.toString());
     assertEquals(
-        2,
-        run("controller", "--site", SITE, "--site", other, "--broker", url, "--metrics", "9464"));
-    assertTrue(err.toString().contains("found 2 sites beside --metrics"), err.toString());
-    assertEquals(
         2, run("controller", "--site", SITE, "--site", other, "--broker", url, "--lockstep"));
+    assertTrue(err.toString().contains("found 2 sites beside --lockstep"), err.toString());
     assertFalse(Files.exists(Path.of(journal())));
     assertEquals(
         3,
