@@ -8,12 +8,17 @@ public final class InputFile {
 
   /**
    * A path in one form whoever wrote it: without detours, and relative to the working directory
-   * where it lies below that.
+   * where it lies below that. Below the root everything does, and a service's log would name no
+   * place; there it stays whole.
    */
   public static Path tidy(Path path) {
-    Path here = Path.of("").toAbsolutePath().normalize();
+    return tidy(path, Path.of("").toAbsolutePath().normalize());
+  }
+
+  static Path tidy(Path path, Path here) {
     Path there = path.toAbsolutePath().normalize();
-    return there.startsWith(here) && !there.equals(here) ? here.relativize(there) : there;
+    boolean below = here.getNameCount() > 0 && there.startsWith(here) && !there.equals(here);
+    return below ? here.relativize(there) : there;
   }
 
   /** The file that {@code reference} names in a file that lies in {@code folder}. */
