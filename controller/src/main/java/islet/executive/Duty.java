@@ -33,9 +33,9 @@ import org.slf4j.LoggerFactory;
  *
  * <p><b>When its link is lost</b> it does not know whether the link broke or another took its name,
  * for not every broker says so. It never comes back under that name unasked, or two would throw
- * each other out for ever: it listens under a name of its own first. When another speaks it
- * observes; when nobody does it goes on as if nothing had been. After the link time-out it does not
- * go on but observes, since another may have commanded meanwhile.
+ * each other out for ever: it listens under a name of its own first, to the devices too. When
+ * another speaks it observes; when nobody does it goes on as if nothing had been. After the link
+ * time-out it does not go on but observes, since another may have commanded meanwhile.
  *
  * <p>Whoever takes command starts as after a restart: what the field cannot tell comes from the
  * observer's own memory, the rest from telemetry.
@@ -62,21 +62,6 @@ public final class Duty implements Turn {
 
   private static final Message NO_WILL = Message.of("", new byte[0], 0, false);
 
-  /** For a link on which only {@link #hear} listens. */
-  private static final Port.Listener DEAF =
-      new Port.Listener() {
-        @Override
-        public void message(Message message) {}
-
-        @Override
-        public void link(boolean up) {}
-
-        @Override
-        public boolean wants(String topic) {
-          return false;
-        }
-      };
-
   private static final long NEVER = Long.MIN_VALUE / 2;
 
   private final Site site;
@@ -88,6 +73,7 @@ public final class Duty implements Turn {
   private final boolean onlyObserves;
   private final long timeoutMicros;
   private final long patienceMicros;
+  private final Topics topics;
   private final String telemetryTopic;
   private final String onlineTopic;
 
@@ -131,7 +117,7 @@ public final class Duty implements Turn {
     this.onlyObserves = onlyObserves;
     timeoutMicros = Math.round(site.supervision().linkTimeoutS() * 1e6);
     patienceMicros = Math.round(site.supervision().heartbeatS() * PATIENCE_HEARTBEATS * 1e6);
-    Topics topics = new Topics(site.id());
+    topics = new Topics(site.id());
     telemetryTopic = topics.of(Device.SUPERVISOR, Kind.TELEMETRY);
     onlineTopic = topics.of(Device.SUPERVISOR, Kind.ONLINE);
     since = clock.micros();
@@ -290,10 +276,31 @@ public final class Duty implements Turn {
     letGo();
     executive.giveWay();
     become(Role.DOUBTING, "the link is lost", now);
-    Port listening = connect(clientId(site) + "-" + instance, NO_WILL, DEAF);
-    listening.subscribe(telemetryTopic, 0);
-    listening.subscribe(onlineTopic, 1);
+    Port listening = connect(clientId(site) + "-" + instance, NO_WILL, devices(executive));
+    listening.subscribe(topics.fromAll(Kind.TELEMETRY), 0);
+    listening.subscribe(topics.fromAll(Kind.ONLINE), 1);
     ear = Optional.of(listening);
+  }
+
+  /**
+   * What the devices say meanwhile, so that whoever goes on does not order by a picture that has
+   * grown old: the first order would be to stop charging.
+   */
+  private static Port.Listener devices(Executive listens) {
+    return new Port.Listener() {
+      @Override
+      public void message(Message message) {
+        listens.message(message);
+      }
+
+      @Override
+      public void link(boolean up) {}
+
+      @Override
+      public boolean wants(String topic) {
+        return listens.wants(topic);
+      }
+    };
   }
 
   private void resolve(long now) {

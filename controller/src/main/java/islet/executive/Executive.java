@@ -106,6 +106,7 @@ public final class Executive implements Port.Listener {
   private final ArrayDeque<Event> announced = new ArrayDeque<>();
   private final Notes notes;
   private final boolean observes;
+  private boolean away;
   private final CommandDesk desk;
   private final long heartbeatMicros;
   private Optional<Asked> heeding = Optional.empty();
@@ -245,6 +246,7 @@ public final class Executive implements Port.Listener {
 
   /** Comes back after {@link #giveWay}, with everything that it knows. */
   void comeBack() {
+    away = false;
     port = open();
   }
 
@@ -423,7 +425,7 @@ public final class Executive implements Port.Listener {
     in.journalTrouble(notes.failing());
     supervisor.scan(in, now, out);
     in.scanned();
-    if (!observes) {
+    if (!observes && !away) {
       desk.send(out, now);
     }
   }
@@ -569,7 +571,7 @@ public final class Executive implements Port.Listener {
   }
 
   private void publish(Kind kind, byte[] payload) {
-    if (!observes) {
+    if (!observes && !away) {
       port.publish(
           Message.of(topics.of(Device.SUPERVISOR, kind), payload, kind.qos(), kind.retained()));
     }
@@ -663,8 +665,12 @@ public final class Executive implements Port.Listener {
     port.close();
   }
 
-  /** Leaves the broker without a word, since another speaks for the supervisor. */
+  /**
+   * Leaves the broker without a word, since another speaks for the supervisor or may. It goes on to
+   * think by what it is given to hear, and says nothing.
+   */
   public void giveWay() {
+    away = true;
     port.close();
   }
 }

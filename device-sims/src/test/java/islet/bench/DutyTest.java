@@ -11,6 +11,7 @@ import islet.control.SiteSupervisor;
 import islet.executive.Duty;
 import islet.executive.Duty.Role;
 import islet.executive.journal.Journal;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -203,6 +204,51 @@ class DutyTest {
     pass(30);
     assertTrue(first.commands());
     assertEquals(Role.OBSERVING, second.duty.role());
+    noHazard();
+  }
+
+  /**
+   * A broker that keeps its retained messages says on its return that the supervisor is there, and
+   * so it is listened to for two heartbeats and a half: longer than a report of a device is
+   * believed. Judged by the regulator's own stage, which nothing has changed, and by the plant's
+   * contact.
+   */
+  @Test
+  void whoGoesOnAfterADoubtHasNotTakenItsEyesOffTheDevices() {
+    Controller first = new Controller("a", false);
+    pass(20);
+    List<String> orders = new ArrayList<>();
+    List<String> told = new ArrayList<>();
+    broker.tap(
+        new WireTap() {
+          @Override
+          public void published(long micros, String from, Message message) {
+            String topic = message.topic();
+            String text = new String(message.payload(), StandardCharsets.UTF_8);
+            if (topic.endsWith("/regulator/command")) {
+              orders.add(text);
+            } else if (topic.endsWith("/supervisor/telemetry")) {
+              told.add(text);
+            }
+          }
+
+          @Override
+          public void delivered(long micros, String to, Message message) {}
+        });
+    broker.restart(SECOND / 2, false);
+    pass(3);
+    assertEquals(Role.DOUBTING, first.duty.role());
+    site.simulation().utility(false, 0, 60);
+    pass(20);
+    assertTrue(first.commands());
+    assertFalse(orders.isEmpty(), "orders are sent again after a return");
+    for (String order : orders) {
+      assertTrue(order.contains("\"enabled\":true"), order);
+    }
+    assertFalse(told.isEmpty(), "and the picture is told");
+    for (String picture : told) {
+      assertTrue(picture.contains("\"tieClosed\":false"), picture);
+    }
     noHazard();
   }
 
