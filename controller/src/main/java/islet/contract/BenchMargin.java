@@ -1,8 +1,8 @@
 package islet.contract;
 
 /**
- * How far a hazard is from being violated, at the worst so far. The layout states each field's unit
- * and range.
+ * How far a hazard is from being violated, at the worst so far and at present. The layout states
+ * each field's unit and range.
  *
  * @param at site time, microseconds since 1970
  */
@@ -16,7 +16,12 @@ public record BenchMargin(
     boolean occasion,
     boolean violated,
     boolean waived,
-    String detail) {
+    String detail,
+    boolean present,
+    double presentMargin,
+    String presentUnit,
+    double presentShare,
+    String presentDetail) {
 
   private static final double MOST = 1e9;
 
@@ -40,7 +45,13 @@ public record BenchMargin(
           Field.flag("occasion", "whether there was any occasion to violate it"),
           Field.flag("violated", "whether it has been violated"),
           Field.flag("waived", "whether the scenario waives it"),
-          Field.text("detail", 512, "a sentence for a person"));
+          Field.text("detail", 512, "a sentence for a person, on the worst"),
+          Field.flag(
+              "present", "whether anything is so now that could violate it; if not, 0 and empty"),
+          Field.number("presentMargin", 3, -MOST, MOST, "what is left now, in its own unit"),
+          Field.text("presentUnit", 8, "of what is left now"),
+          Field.number("presentShare", 4, -MOST, MOST, "the same as a share of its bound"),
+          Field.text("presentDetail", 512, "a sentence for a person, on now"));
 
   private static void take(BenchMargin m, Values v) {
     v.put(m.seq())
@@ -52,7 +63,12 @@ public record BenchMargin(
         .put(m.occasion())
         .put(m.violated())
         .put(m.waived())
-        .put(m.detail());
+        .put(m.detail())
+        .put(m.present())
+        .put(m.presentMargin())
+        .put(m.presentUnit())
+        .put(m.presentShare())
+        .put(m.presentDetail());
   }
 
   private static BenchMargin make(Values v) {
@@ -66,6 +82,11 @@ public record BenchMargin(
         v.flag(),
         v.flag(),
         v.flag(),
+        v.text(),
+        v.flag(),
+        v.number(),
+        v.text(),
+        v.number(),
         v.text());
   }
 }

@@ -4,6 +4,7 @@ import islet.bench.margin.LongestStay;
 import islet.site.GridProfile;
 import islet.site.GridProfile.Trip;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * The site energises a utility that is dead or out of band.
@@ -109,6 +110,22 @@ final class Backfeed implements Hazard {
       }
     }
     return finding;
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    Optional<Distance> nearest =
+        Stays.distance(dead, micros, "The utility's dead line has carried this site's voltage");
+    for (int i = 0; i < trips.length; i++) {
+      nearest =
+          Distance.nearer(
+              nearest,
+              Stays.distance(
+                  outOfBand[i],
+                  micros,
+                  "The inverter has fed a utility beyond " + trips[i].name()));
+    }
+    return nearest;
   }
 
   private Finding deadFinding() {

@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.margin.MostEvents;
 import islet.contract.InverterState;
+import java.util.Optional;
 
 /**
  * Transfers, starts or stage changes come too often: in any hour more than so many moves of the
@@ -96,6 +97,26 @@ final class Chatter implements Hazard {
     return counted(moves, "The switch moved", "moves")
         .tighter(counted(starts, "The inverter started", "starts"))
         .tighter(counted(stages, "The charge stage changed", "changes"));
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    return Distance.nearer(
+        left(moves, micros, "Moves of the switch"),
+        Distance.nearer(
+            left(starts, micros, "Starts of the inverter"),
+            left(stages, micros, "Changes of the charge stage")));
+  }
+
+  private static Optional<Distance> left(MostEvents events, long micros, String what) {
+    int within = events.within(micros);
+    int left = events.bound() - within;
+    return Optional.of(
+        new Distance(
+            (double) left / events.bound(),
+            left,
+            "1",
+            what + " in the last hour: " + within + "; allowed are " + events.bound() + "."));
   }
 
   private static Finding counted(MostEvents events, String what, String called) {

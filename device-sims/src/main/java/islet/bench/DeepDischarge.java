@@ -3,6 +3,7 @@ package islet.bench;
 import islet.bench.margin.Sustained;
 import islet.site.Site.Battery;
 import islet.site.Site.Limits;
+import java.util.Optional;
 
 /**
  * The battery is below its floor, or below its disconnect voltage, and still gives current while
@@ -71,6 +72,31 @@ final class DeepDischarge implements Hazard {
   public void finish(long endMicros) {
     charge.finish(endMicros);
     voltage.finish(endMicros);
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    return Distance.nearer(
+        Excess.distance(
+            charge,
+            micros,
+            SOC_SCALE,
+            "SoC",
+            left ->
+                "The battery feeds loads at a state of charge of "
+                    + Amount.of(100 * (left + limits.floorSoc()), "%")
+                    + "; its floor is "
+                    + Amount.of(100 * limits.floorSoc(), "%")),
+        Excess.distance(
+            voltage,
+            micros,
+            VOLTAGE_SCALE * battery.nominalV(),
+            "V",
+            left ->
+                "The battery feeds loads at "
+                    + Amount.of(left + limits.disconnectV(), "V")
+                    + "; it is to be disconnected at "
+                    + Amount.of(limits.disconnectV(), "V")));
   }
 
   @Override

@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.margin.Belated;
 import islet.site.GridProfile.EnterService;
+import java.util.Optional;
 
 /**
  * The tie closes onto a live utility that has not held the enter-service band, in voltage and
@@ -29,6 +30,7 @@ final class EarlyReturn implements Hazard {
   private boolean started;
   private boolean contact;
   private boolean disconnectWasOpen;
+  private boolean live;
   private final Belated band;
   private Finding worst;
 
@@ -77,6 +79,7 @@ final class EarlyReturn implements Hazard {
     }
     disconnectWasOpen = truth.disconnectOpen;
     contact = truth.contactClosed;
+    live = truth.utilitySourceLive;
     started = true;
   }
 
@@ -99,6 +102,28 @@ final class EarlyReturn implements Hazard {
                     + "; "
                     + Amount.of(enter.delayS(), "s")
                     + " are demanded."));
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    if (!joins || !started || contact || !live) {
+      return Optional.empty();
+    }
+    double heldS = band.atS(micros);
+    double left = heldS - enter.delayS();
+    return Optional.of(
+        new Distance(
+            left / Math.max(1, enter.delayS()),
+            left,
+            "s",
+            (heldS >= 0
+                    ? "If the tie closed now: the utility has held the enter-service band for "
+                    : "If the tie closed now: the utility has been out of the enter-service band"
+                        + " for ")
+                + Amount.of(Math.abs(heldS), "s")
+                + "; "
+                + Amount.of(enter.delayS(), "s")
+                + " are demanded."));
   }
 
   @Override

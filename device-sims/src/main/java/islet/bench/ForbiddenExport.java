@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.margin.Sustained;
 import islet.site.Site.Inverter;
+import java.util.Optional;
 
 /**
  * Power leaves the site when it must not, or more than may.
@@ -21,6 +22,7 @@ final class ForbiddenExport implements Hazard {
   private final double toleranceW;
   private final Sustained excess = new Sustained(Amount.micros(TOLERANCE_S));
   private double largestExportW;
+  private double allowedNowW;
 
   ForbiddenExport(Inverter inverter) {
     toleranceW = Math.max(50, 0.02 * inverter.ratedW());
@@ -41,6 +43,7 @@ final class ForbiddenExport implements Hazard {
     double exportW = Math.max(0, -truth.get(Signal.PCC_POWER));
     double allowedW = truth.exportPermitted ? truth.exportLimitW : 0;
     largestExportW = Math.max(largestExportW, exportW);
+    allowedNowW = allowedW;
     excess.update(
         truth.micros(), exportW > 0 ? allowedW + toleranceW - exportW : Double.POSITIVE_INFINITY);
   }
@@ -48,6 +51,22 @@ final class ForbiddenExport implements Hazard {
   @Override
   public void finish(long endMicros) {
     excess.finish(endMicros);
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    return Excess.distance(
+        excess,
+        micros,
+        toleranceW,
+        "W",
+        left ->
+            Amount.of(allowedNowW + toleranceW - left, "W")
+                + " leave the site; permitted are "
+                + Amount.of(allowedNowW, "W")
+                + " and tolerated "
+                + Amount.of(toleranceW, "W")
+                + " more");
   }
 
   @Override

@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * The hazards that are on in every run, in the order in which verdicts list them. A scenario may
@@ -154,6 +155,11 @@ public final class Hazards implements Witness {
   /** What each hazard is called, in a few words, in the order of verdicts. */
   public List<String> titles() {
     return Arrays.stream(hazards).map(Hazard::title).toList();
+  }
+
+  /** How far each hazard is from being violated at an instant, in the order of verdicts. */
+  List<Optional<Distance>> distances(long micros) {
+    return Arrays.stream(hazards).map(hazard -> hazard.distance(micros)).toList();
   }
 
   /** The verdicts, one a hazard, after {@link #finish}; before it, how each stands so far. */

@@ -5,6 +5,7 @@ import islet.bench.plug.Supervisors;
 import islet.fault.Fault;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
 
 /**
@@ -89,6 +90,16 @@ public final class Judges {
   /** How each hazard stands so far, by what has been judged by now; changes nothing. */
   public List<RunResult.HazardVerdict> soFar() {
     return hazards.verdicts();
+  }
+
+  /**
+   * How far each hazard is from being violated at an instant, in the order of {@link #soFar}; empty
+   * where nothing is so that could violate it. Changes nothing.
+   *
+   * @param micros no earlier than what has been judged
+   */
+  public List<Optional<Distance>> distances(long micros) {
+    return hazards.distances(micros);
   }
 
   /** What is so at an instant at which the run stands still. */

@@ -8,6 +8,7 @@ import islet.site.Site;
 import islet.site.Site.OnSag;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * The emergency panel is outside its voltage envelope although there is energy for it and a healthy
@@ -176,6 +177,36 @@ final class LostLoad implements Hazard {
                       + "."));
     }
     return finding;
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    Optional<Distance> nearest =
+        Stays.distance(
+            restart,
+            micros,
+            "The emergency panel has been out after energy and path had come back");
+    for (int i = 0; i < bands.length; i++) {
+      nearest =
+          Distance.nearer(
+              nearest,
+              Stays.distance(
+                  envelope[i],
+                  micros,
+                  "The emergency panel has been "
+                      + (bands[i].under() ? "below " : "above ")
+                      + Amount.of(bands[i].limitPu(), "pu")));
+    }
+    for (int i = 0; i < trips.length; i++) {
+      nearest =
+          Distance.nearer(
+              nearest,
+              Stays.distance(
+                  rideThrough[i],
+                  micros,
+                  "The emergency panel has ridden through beyond " + trips[i].name()));
+    }
+    return nearest;
   }
 
   private static Finding byEnvelope(Band band, LongestStay stay, Finding otherwise) {

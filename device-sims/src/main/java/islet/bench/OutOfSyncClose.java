@@ -1,6 +1,7 @@
 package islet.bench;
 
 import islet.site.GridProfile.SyncLimits;
+import java.util.Optional;
 
 /**
  * The tie closes with both sides live and too far apart in voltage, frequency or angle: any
@@ -25,6 +26,10 @@ final class OutOfSyncClose implements Hazard {
   private final LastLook lastLook;
   private boolean contact;
   private boolean started;
+  private boolean bothLive;
+  private double apartPu;
+  private double apartHz;
+  private double apartDeg;
   private Finding worst;
 
   /**
@@ -77,6 +82,12 @@ final class OutOfSyncClose implements Hazard {
     }
     contact = truth.contactClosed;
     started = true;
+    double utilityPu = truth.get(Signal.MAIN_VOLTAGE);
+    double islandPu = truth.get(Signal.CRITICAL_VOLTAGE);
+    bothLive = utilityPu >= DEAD_PU && islandPu >= DEAD_PU;
+    apartPu = islandPu - utilityPu;
+    apartHz = truth.apartHz;
+    apartDeg = truth.apartDeg;
   }
 
   private void closed(Truth truth) {
@@ -114,6 +125,32 @@ final class OutOfSyncClose implements Hazard {
             + "; allowed are "
             + Amount.of(limit, unit)
             + ".");
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    if (!joins || !started || contact || !bothLive) {
+      return Optional.empty();
+    }
+    return Distance.nearer(
+        ifItClosed(apartDeg, limits.angleDeg(), "°"),
+        Distance.nearer(
+            ifItClosed(apartHz, limits.frequencyHz(), "Hz"),
+            ifItClosed(apartPu, limits.voltagePu(), "pu")));
+  }
+
+  private static Optional<Distance> ifItClosed(double difference, double limit, String unit) {
+    double left = limit - Math.abs(difference);
+    return Optional.of(
+        new Distance(
+            left / limit,
+            left,
+            unit,
+            "If the tie closed now: its sides are "
+                + Amount.of(Math.abs(difference), unit)
+                + " apart; allowed are "
+                + Amount.of(limit, unit)
+                + "."));
   }
 
   @Override

@@ -3,6 +3,7 @@ package islet.bench;
 import islet.bench.margin.Sustained;
 import islet.site.Site.Battery;
 import islet.site.Site.Limits;
+import java.util.Optional;
 
 /**
  * The battery is above its voltage limit or its charge current limit, or it is charged outside its
@@ -77,6 +78,45 @@ final class Overcharge implements Hazard {
     voltage.finish(endMicros);
     current.finish(endMicros);
     temperature.finish(endMicros);
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    return Distance.nearer(
+        Excess.distance(
+            voltage,
+            micros,
+            VOLTAGE_SCALE * battery.nominalV(),
+            "V",
+            left ->
+                "The battery stands at "
+                    + Amount.of(limits.maximumV() - left, "V")
+                    + "; allowed are "
+                    + Amount.of(limits.maximumV(), "V")),
+        Distance.nearer(
+            Excess.distance(
+                current,
+                micros,
+                limits.maximumChargeA(),
+                "A",
+                left ->
+                    "The battery takes "
+                        + Amount.of(limits.maximumChargeA() - left, "A")
+                        + "; allowed are "
+                        + Amount.of(limits.maximumChargeA(), "A")),
+            Excess.distance(
+                temperature,
+                micros,
+                TEMPERATURE_SCALE_K,
+                "°C",
+                left ->
+                    "The battery is charged "
+                        + Amount.of(Math.abs(left), "°C")
+                        + (left < 0 ? " outside" : " inside")
+                        + " its temperature limits of "
+                        + Amount.of(limits.minimumChargeC(), "°C")
+                        + " to "
+                        + Amount.of(limits.maximumChargeC(), "°C"))));
   }
 
   @Override

@@ -85,7 +85,7 @@ public record RunResult(
    * @param firstAtSeconds the first violation, or the worst instant when there was none; −1 when
    *     the hazard never had an occasion
    * @param share the margin as a share of its formula's scale, by which hazards of different units
-   *     compare: 1 at the widest, 0 at the bound; not written into the verdict's file
+   *     compare: 1 at the widest, 0 at the bound; not a number when it is not known
    */
   public record HazardVerdict(
       String id,

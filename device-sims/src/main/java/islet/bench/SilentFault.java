@@ -13,6 +13,7 @@ import islet.fault.Owed;
 import islet.site.Site;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * An injected fault that matters raises none of the alarms that tell of it in the time in which one
@@ -422,6 +423,33 @@ final class SilentFault implements Hazard {
         + " at "
         + fault.device()
         + (fault.signal().isEmpty() ? "" : " " + fault.signal());
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    Optional<Distance> nearest = Optional.empty();
+    for (Pending one : pending) {
+      if (matters(one)) {
+        nearest = Distance.nearer(nearest, Optional.of(owed(one, micros)));
+      }
+    }
+    return nearest;
+  }
+
+  private Distance owed(Pending one, long micros) {
+    long counted = one.counted + (audible(one.fault) ? Math.max(0, micros - at) : 0);
+    double within = one.within / 1e6;
+    double left = within - counted / 1e6;
+    return new Distance(
+        left / within,
+        left,
+        "s",
+        named(one.fault)
+            + " has mattered for "
+            + Amount.of(counted / 1e6, "s")
+            + " without an alarm; one is owed within "
+            + Amount.of(within, "s")
+            + ".");
   }
 
   @Override

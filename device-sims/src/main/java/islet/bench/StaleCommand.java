@@ -4,6 +4,7 @@ import islet.contract.Ack;
 import islet.contract.AckResult;
 import islet.contract.Device;
 import java.util.Arrays;
+import java.util.Optional;
 
 /**
  * A device acts on a command after its lifetime, by true time: it answers with "accepted", or with
@@ -46,6 +47,7 @@ final class StaleCommand implements Hazard {
     final long[] expiries = new long[REMEMBERED];
     final long[] arrivals = new long[REMEMBERED];
     final boolean[] accepted = new boolean[REMEMBERED];
+    final boolean[] awaited = new boolean[REMEMBERED];
     int next;
 
     Deliveries() {
@@ -83,6 +85,7 @@ final class StaleCommand implements Hazard {
     d.expiries[d.next] = at + Amount.micros(livesS);
     d.arrivals[d.next] = micros;
     d.accepted[d.next] = false;
+    d.awaited[d.next] = true;
     d.next = d.next + 1 & REMEMBERED - 1;
   }
 
@@ -91,6 +94,9 @@ final class StaleCommand implements Hazard {
     boolean acted = ack.result() == AckResult.ACCEPTED || ack.result() == AckResult.DONE;
     Deliveries d = deliveries[device.ordinal()];
     int place = d.latest(ack.command());
+    if (place >= 0) {
+      d.awaited[place] = false;
+    }
     if (!acted || place < 0 || d.accepted[place]) {
       return;
     }
@@ -121,6 +127,38 @@ final class StaleCommand implements Hazard {
             + Amount.of(Math.abs(marginS), "s")
             + (marginS < 0 ? " after" : " before")
             + " the end of its lifetime.");
+  }
+
+  /**
+   * A command that has its answer, or is over, is none that a device could still act on in time.
+   */
+  @Override
+  public Optional<Distance> distance(long micros) {
+    Optional<Distance> nearest = Optional.empty();
+    for (Device device : Device.values()) {
+      Deliveries d = deliveries[device.ordinal()];
+      for (int i = 0; i < REMEMBERED; i++) {
+        if (d.awaited[i] && d.expiries[i] >= micros) {
+          nearest = Distance.nearer(nearest, Optional.of(awaited(device, d, i, micros)));
+        }
+      }
+    }
+    return nearest;
+  }
+
+  private Distance awaited(Device device, Deliveries d, int place, long micros) {
+    double leftS = (d.expiries[place] - micros) / 1e6;
+    return new Distance(
+        leftS / mostS,
+        leftS,
+        "s",
+        "The "
+            + device.segment()
+            + " has not answered command "
+            + d.seqs[place]
+            + ", which is over in "
+            + Amount.of(leftS, "s")
+            + ".");
   }
 
   @Override

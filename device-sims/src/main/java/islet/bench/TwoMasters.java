@@ -4,6 +4,7 @@ import islet.bench.margin.LongestStay;
 import islet.contract.Ack;
 import islet.contract.Device;
 import java.util.Arrays;
+import java.util.Optional;
 
 /**
  * Two supervisors are obeyed at once, or two sources form one bus.
@@ -194,6 +195,44 @@ final class TwoMasters implements Hazard {
                       + ", is borne."));
     }
     return tightestAt < 0 ? finding : finding.tighter(masters());
+  }
+
+  /**
+   * Two sources on one bus, or two supervisors of which the one's commands have lost their force
+   * less than a lifetime ago, or have not.
+   */
+  @Override
+  public Optional<Distance> distance(long micros) {
+    Optional<Distance> sources =
+        Stays.distance(joined, micros, "The inverter has formed on the utility's bus");
+    int newest = -1;
+    int other = -1;
+    for (int i = 0; i < known; i++) {
+      if (obeyed[i] && (newest < 0 || goodUntil[i] > goodUntil[newest])) {
+        other = newest;
+        newest = i;
+      } else if (obeyed[i] && (other < 0 || goodUntil[i] > goodUntil[other])) {
+        other = i;
+      }
+    }
+    double sinceS = other < 0 ? lifetimeS : (micros - goodUntil[other]) / 1e6;
+    if (sinceS >= lifetimeS) {
+      return sources;
+    }
+    return Distance.nearer(
+        sources,
+        Optional.of(
+            new Distance(
+                sinceS / lifetimeS,
+                sinceS,
+                "s",
+                (sinceS < 0 ? "The last command of " : "The last obeyed command of ")
+                    + senders[other]
+                    + (sinceS < 0 ? " has force for " : " lost its force ")
+                    + Amount.of(Math.abs(sinceS), "s")
+                    + (sinceS < 0 ? " more, beside those of " : " ago, beside those of ")
+                    + senders[newest]
+                    + ".")));
   }
 
   private Finding masters() {

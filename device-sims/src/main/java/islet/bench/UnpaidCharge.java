@@ -6,6 +6,7 @@ import islet.contract.SupervisorCommand;
 import islet.contract.SupervisorTelemetry;
 import islet.site.Dispatch;
 import islet.site.Site;
+import java.util.Optional;
 
 /**
  * The battery is charged from the utility outside the charge windows, and nothing asks for it: more
@@ -152,6 +153,27 @@ final class UnpaidCharge implements Hazard {
             + " outside the windows without cause; tolerated are "
             + Amount.of(unpaid.bound(), "kWh")
             + ".");
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    if (!windowed) {
+      return Optional.empty();
+    }
+    double within = unpaid.within(micros);
+    double left = unpaid.bound() - within;
+    return Optional.of(
+        new Distance(
+            left / unpaid.bound(),
+            left,
+            "kWh",
+            "In the last "
+                + Amount.of(HOURS, "h")
+                + " the utility has charged "
+                + Amount.of(within, "kWh")
+                + " outside the windows without cause; tolerated are "
+                + Amount.of(unpaid.bound(), "kWh")
+                + "."));
   }
 
   private String idle() {

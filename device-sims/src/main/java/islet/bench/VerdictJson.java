@@ -83,6 +83,9 @@ public final class VerdictJson {
       json.writeStringField("verdict", word(hazard.verdict()));
       number(json, "worstMargin", hazard.worstMargin());
       json.writeStringField("unit", hazard.unit());
+      if (Double.isFinite(hazard.share())) {
+        number(json, "share", hazard.share());
+      }
       number(json, "firstAt", hazard.firstAtSeconds());
       json.writeStringField("detail", hazard.detail());
       json.writeEndObject();

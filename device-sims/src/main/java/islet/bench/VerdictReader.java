@@ -96,7 +96,9 @@ public final class VerdictReader {
         number(json, "worstMargin", at),
         text(json, "unit", at),
         number(json, "firstAt", at),
-        text(json, "detail", at));
+        text(json, "detail", at),
+        // Verdicts of older versions have none.
+        json.has("share") ? number(json, "share", at) : Double.NaN);
   }
 
   private ExpectationVerdict expectation(JsonNode json) {

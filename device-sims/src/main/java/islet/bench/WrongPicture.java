@@ -9,6 +9,7 @@ import islet.contract.SupervisorTelemetry;
 import islet.fault.Fault;
 import islet.fault.FaultKind;
 import islet.site.Site;
+import java.util.Optional;
 
 /**
  * The mode or the tie position that the supervisor tells on the wire differs from the plant for
@@ -250,6 +251,27 @@ final class WrongPicture implements Hazard {
       }
     }
     at = micros;
+  }
+
+  @Override
+  public Optional<Distance> distance(long micros) {
+    if (since < 0) {
+      return Optional.empty();
+    }
+    double stayS = Math.max(0, Math.min(micros, toldAt + heartbeat) - since - stayHeldUp) / 1e6;
+    double bound = BOUND / 1e6;
+    return Optional.of(
+        new Distance(
+            (bound - stayS) / bound,
+            bound - stayS,
+            "s",
+            "The supervisor's picture has been wrong for "
+                + Amount.of(stayS, "s")
+                + ": "
+                + difference
+                + "; allowed are "
+                + Amount.of(bound, "s")
+                + "."));
   }
 
   @Override

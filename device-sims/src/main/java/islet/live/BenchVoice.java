@@ -1,5 +1,6 @@
 package islet.live;
 
+import islet.bench.Distance;
 import islet.bench.EventLog;
 import islet.bench.PhaseNote;
 import islet.bench.RunResult.HazardVerdict;
@@ -24,6 +25,8 @@ import islet.contract.Port;
 import islet.contract.RunState;
 import islet.contract.Topics;
 import java.util.Optional;
+import islet.fault.Fault;
+import java.util.List;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -221,7 +224,12 @@ final class BenchVoice {
   }
 
   private void tellMargins(long now) {
-    for (HazardVerdict hazard : stage.judges().soFar()) {
+    List<HazardVerdict> worst = stage.judges().soFar();
+    List<Optional<Distance>> distances =
+        stage.judges().distances(Math.max(now, stage.truth().micros()));
+    for (int i = 0; i < worst.size(); i++) {
+      HazardVerdict hazard = worst.get(i);
+      Optional<Distance> present = distances.get(i);
       say(
           Kind.MARGIN,
           BenchMargin.LAYOUT.encode(
@@ -235,7 +243,12 @@ final class BenchVoice {
                   hazard.firstAtSeconds() >= 0,
                   hazard.verdict() != Outcome.PASS,
                   hazard.verdict() == Outcome.WAIVED,
-                  cut(hazard.detail(), SENTENCES))));
+                  cut(hazard.detail(), SENTENCES),
+                  present.isPresent(),
+                  present.map(d -> bounded(d.margin())).orElse(0.0),
+                  present.map(Distance::unit).orElse(""),
+                  present.map(d -> bounded(d.share())).orElse(0.0),
+                  present.map(d -> cut(d.detail(), SENTENCES)).orElse(""))));
     }
   }
 

@@ -41,6 +41,13 @@ export function plain(value) {
   return String(Math.round(value * 1000) / 1000).replace('-', MINUS);
 }
 
+/** What changes while it is read: three digits, and no more decimals than three. */
+export function figure(value) {
+  const size = Math.abs(value);
+  const decimals = size >= 99.95 ? 0 : size >= 9.995 ? 1 : size >= 0.9995 ? 2 : 3;
+  return plain(Math.round(value * 10 ** decimals) / 10 ** decimals);
+}
+
 export function duration(seconds) {
   if (!Number.isFinite(seconds)) {
     return NONE;

@@ -40,7 +40,7 @@ class HazardsTest {
   private static final long START = 1_768_424_400_000_000L;
 
   /** A run made by hand; it begins on the utility with all well. */
-  private static final class Play {
+  static final class Play {
 
     final Truth truth = new Truth();
     final Hazards hazards;
@@ -128,7 +128,7 @@ class HazardsTest {
     }
   }
 
-  private static long micros(double seconds) {
+  static long micros(double seconds) {
     return START + Math.round(seconds * 1e6);
   }
 
@@ -145,21 +145,21 @@ class HazardsTest {
     assertEquals(firstAt, verdict.firstAtSeconds(), 1e-9, verdict.detail());
   }
 
-  private static void outage(Truth t) {
+  static void outage(Truth t) {
     t.utilitySourceLive = false;
     t.utilitySourcePu = 0;
     t.sample.set(Signal.MAIN_VOLTAGE, 0);
     t.utilitySourceHz = 0;
   }
 
-  private static void back(Truth t) {
+  static void back(Truth t) {
     t.utilitySourceLive = true;
     t.utilitySourcePu = 1;
     t.sample.set(Signal.MAIN_VOLTAGE, 1);
     t.utilitySourceHz = 60;
   }
 
-  private static void island(Truth t) {
+  static void island(Truth t) {
     t.contactClosed = false;
     t.causedLineV = 0;
     t.sample.set(Signal.INVERTER_STATE, InverterState.FORMING);
@@ -255,7 +255,7 @@ class HazardsTest {
     fails(play.verdict(500, OutOfSyncClose.ID), 20 - 47, "°", 400);
   }
 
-  private static Consumer<Truth> apart(double deltaHz, double deltaDeg) {
+  static Consumer<Truth> apart(double deltaHz, double deltaDeg) {
     return t -> {
       t.apartHz = deltaHz;
       t.apartDeg = deltaDeg;
@@ -442,7 +442,7 @@ class HazardsTest {
     assertEquals(Outcome.PASS, play.verdict(200, Overcharge.ID).verdict());
   }
 
-  private static Consumer<Truth> discharge(double soc, double volts) {
+  static Consumer<Truth> discharge(double soc, double volts) {
     return t -> {
       outage(t);
       island(t);
@@ -473,7 +473,7 @@ class HazardsTest {
     passes(play.verdict(300, DeepDischarge.ID), 0.05, "SoC");
   }
 
-  private static Consumer<Truth> panel(double pu) {
+  static Consumer<Truth> panel(double pu) {
     return t -> t.sample.set(Signal.CRITICAL_VOLTAGE, pu);
   }
 
@@ -648,7 +648,7 @@ class HazardsTest {
     fails(play.verdict(200, ForbiddenExport.ID), 80 - 300, "W", 102);
   }
 
-  private static void obeyed(Play play, double at, String from, long seq) {
+  static void obeyed(Play play, double at, String from, long seq) {
     play.hazards.commanded(micros(at), Device.TIE, from, seq, micros(at), 3);
     play.ack(at + 0.01, seq, AckResult.ACCEPTED);
   }
@@ -895,14 +895,14 @@ class HazardsTest {
   }
 
   /** The test site's bank is 48 V and 400 Ah; 5 % of its 19.2 kWh are 0.96 kWh. */
-  private static Consumer<Truth> charging(double watts, double soc) {
+  static Consumer<Truth> charging(double watts, double soc) {
     return t -> {
       t.utilityChargeW = watts;
       t.sample.set(Signal.BATTERY_SOC, soc);
     };
   }
 
-  private static Play tellEverySecond(Play play, double from, double to) {
+  static Play tellEverySecond(Play play, double from, double to) {
     for (double s = from; s < to; s++) {
       play.at(s, t -> {}).tell(s, Mode.GRID_PRESENT, true);
     }

@@ -71,7 +71,14 @@ class RunFolderTest {
             true,
             List.of(
                 new HazardVerdict(
-                    "backfeed", "Feeding", Outcome.WAIVED, -0.1234567, "s", 12.5, "It \"fed\".")),
+                    "backfeed",
+                    "Feeding",
+                    Outcome.WAIVED,
+                    -0.1234567,
+                    "s",
+                    12.5,
+                    "It \"fed\".",
+                    -0.0617284)),
             List.of(new ExpectationVerdict("text", Outcome.PASS, 1.0 / 3, "V", 3)),
             List.of(new Transition(1, "A", "B", "why")),
             List.of(new Entry("import_kWh", 1.5)),
@@ -138,10 +145,11 @@ class RunFolderTest {
     assertEquals("pass", verdict.get("verdict").asText());
     JsonNode hazard = verdict.get("hazards").get(0);
     assertEquals(
-        List.of("id", "title", "verdict", "worstMargin", "unit", "firstAt", "detail"),
+        List.of("id", "title", "verdict", "worstMargin", "unit", "share", "firstAt", "detail"),
         fields(hazard));
     assertEquals("waived", hazard.get("verdict").asText());
     assertEquals(-0.123457, hazard.get("worstMargin").asDouble());
+    assertEquals(-0.061728, hazard.get("share").asDouble());
     assertEquals("It \"fed\".", hazard.get("detail").asText());
     assertEquals(
         List.of("text", "verdict", "margin", "unit", "at"),

@@ -81,6 +81,20 @@ public final class LongestStay {
     return (bound - longest) / 1e6;
   }
 
+  /** Whether the state holds now. */
+  public boolean inside() {
+    return current;
+  }
+
+  /**
+   * For how long it has been so, in seconds; 0 while the state does not hold.
+   *
+   * @param micros no earlier than the last update
+   */
+  public double staysS(long micros) {
+    return current ? Math.max(0, micros - (since < 0 ? at : since)) / 1e6 : 0;
+  }
+
   /** When the longest stay ended, or −1 when the state was never entered. */
   public long longestEnd() {
     return longestFrom < 0 ? -1 : longestFrom + longest;

@@ -67,6 +67,17 @@ public final class MostEvents {
     front = 0;
   }
 
+  /** How many events the window holds that ends at an instant no earlier than the last event. */
+  public int within(long micros) {
+    int count = 0;
+    for (int i = 0; i < size; i++) {
+      if (instants[front + i & instants.length - 1] > micros - window) {
+        count++;
+      }
+    }
+    return count;
+  }
+
   /** The most events that a window held. */
   public int most() {
     return most;

@@ -108,6 +108,18 @@ public final class RollingSum {
     }
   }
 
+  /** What the window holds that ends at an instant no earlier than the last update. */
+  public double within(long micros) {
+    double sum = rate * Math.max(0, micros - at) / 1e6;
+    long last = started ? Math.floorDiv(Math.max(micros, at), part) : 0;
+    for (long i = Math.max(index, last) - PARTS + 1; started && i <= index; i++) {
+      if (i > index - PARTS) {
+        sum += sums[(int) Math.floorMod(i, (long) PARTS)];
+      }
+    }
+    return sum;
+  }
+
   /** The most that a window held. */
   public double most() {
     return most;

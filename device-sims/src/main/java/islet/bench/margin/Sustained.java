@@ -11,6 +11,8 @@ public final class Sustained {
 
   private final Predicate predicate = new Predicate();
   private final Always always;
+  private final LongestStay broken;
+  private double current = Double.POSITIVE_INFINITY;
 
   /**
    * A monitor.
@@ -19,6 +21,7 @@ public final class Sustained {
    */
   public Sustained(long windowMicros) {
     always = new Always(new EventuallyWithin(predicate, 0, windowMicros));
+    broken = new LongestStay(windowMicros);
   }
 
   /**
@@ -28,6 +31,8 @@ public final class Sustained {
    */
   public void update(long micros, double value) {
     predicate.update(micros, value);
+    broken.update(micros, value < 0);
+    current = value;
   }
 
   /** The run ends; its last instant still counts. */
@@ -38,6 +43,25 @@ public final class Sustained {
   /** The margin in the signal's unit; +∞ when there never was an obligation. */
   public double margin() {
     return always.margin();
+  }
+
+  /** The value that holds now; +∞ without an obligation. */
+  public double current() {
+    return current;
+  }
+
+  /**
+   * For how long the value has been below 0, in seconds; 0 while it is not.
+   *
+   * @param micros no earlier than the last update
+   */
+  public double brokenS(long micros) {
+    return broken.staysS(micros);
+  }
+
+  /** T in seconds: for so long the value may be below 0. */
+  public double toleratedS() {
+    return broken.boundS();
   }
 
   /** When the margin first was at its lowest, or −1 when there never was an obligation. */

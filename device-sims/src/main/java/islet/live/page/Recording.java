@@ -72,7 +72,7 @@ public final class Recording {
     return new Recording(scenario.title(), Describer.recording(name, scenario), out.toByteArray());
   }
 
-  /** The worst of the whole run. The verdict keeps no shares, so none are told. */
+  /** The worst of the whole run. A verdict of an older version has no shares. */
   private static void margins(JsonGenerator json, RunResult result, long startMicros)
       throws IOException {
     json.writeArrayFieldStart("margins");
@@ -83,6 +83,10 @@ public final class Recording {
       json.writeFieldName("margin");
       json.writeNumber(Decimal.text(hazard.worstMargin(), DECIMALS));
       json.writeStringField("unit", hazard.unit());
+      if (Double.isFinite(hazard.share())) {
+        json.writeFieldName("share");
+        json.writeNumber(Decimal.text(hazard.share(), DECIMALS));
+      }
       json.writeBooleanField("occasion", occasion);
       json.writeBooleanField("violated", hazard.verdict() != Outcome.PASS);
       json.writeBooleanField("waived", hazard.verdict() == Outcome.WAIVED);

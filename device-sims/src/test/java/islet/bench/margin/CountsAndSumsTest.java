@@ -36,9 +36,11 @@ class CountsAndSumsTest {
       for (int j = 0; j <= i; j++) {
         count += instants[j] > instants[i] - 500 ? 1 : 0;
       }
+      assertEquals(count, monitor.within(instants[i]));
       most = Math.max(most, count);
     }
     assertEquals(most, monitor.most());
+    assertEquals(0, monitor.within(instants[instants.length - 1] + 500));
   }
 
   @Test
@@ -66,9 +68,14 @@ class CountsAndSumsTest {
   void whatIsOlderThanTheWindowIsForgotten() {
     RollingSum monitor = new RollingSum(100, 24_000_000);
     monitor.update(0, 1);
+    assertEquals(3, monitor.within(3_000_000), 1e-12);
     monitor.update(5_000_000, 0);
+    assertEquals(5, monitor.within(10_000_000), 1e-12);
+    assertEquals(4, monitor.within(24_500_000), 1e-12);
+    assertEquals(0, monitor.within(90_000_000), 1e-12);
     monitor.update(26_000_000, 1);
     monitor.finish(30_000_000);
+    assertEquals(4, monitor.within(30_000_000), 1e-12);
     // Until 30 s, 24 parts of a second reach back to 6 s: the first five seconds are gone.
     assertEquals(5, monitor.most(), 1e-12);
   }

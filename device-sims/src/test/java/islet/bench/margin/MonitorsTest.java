@@ -196,6 +196,15 @@ class MonitorsTest {
       LongestStay fast = new LongestStay(bound);
       for (int i = 0; i < c.values.length; i++) {
         fast.update(c.instants[i], c.values[i] < 0);
+        long next = i + 1 < c.values.length ? c.instants[i + 1] : c.end();
+        for (int t = c.instants[i]; t < next; t++) {
+          int since = t;
+          while (since > 0 && c.dense[since - 1] < 0) {
+            since--;
+          }
+          double stays = c.dense[t] < 0 ? (t - since) / 1e6 : 0;
+          assertEquals(stays, fast.staysS(t), 1e-12, "case " + n + " at " + t);
+        }
       }
       fast.finish(c.end());
       int longest = 0;

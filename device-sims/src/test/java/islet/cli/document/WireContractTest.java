@@ -150,7 +150,21 @@ class WireContractTest {
             Kind.MARGIN,
             BenchMargin.LAYOUT.encode(
                 new BenchMargin(
-                    1, at, "backfeed", 1.5, "s", 0.75, true, false, false, "For 0.5 s."))),
+                    1,
+                    at,
+                    "backfeed",
+                    1.5,
+                    "s",
+                    0.75,
+                    true,
+                    false,
+                    false,
+                    "For 0.5 s.",
+                    true,
+                    0.5,
+                    "s",
+                    0.25,
+                    "For 1.5 s now."))),
         bench(
             topics,
             Kind.EVENT,

@@ -523,6 +523,47 @@ class BenchOnTheWireTest {
   }
 
   private static String hazard(Message message) {
+  /** The wait of a return is what has passed since the utility is back, second by second. */
+  @Test
+  void whatIsLeftNowIsToldBesideTheWorst() throws Exception {
+    done(BenchOrder.EVENT, 0, "{\"utility\":{\"outage\":\"PT1S\"}}");
+    await("the island", () -> truth().phase().equals("CARRY"));
+    await("the return", () -> truth().utilityLive());
+    await("a margin", () -> margin("early-return").map(BenchMargin::present).orElse(false));
+    BenchMargin first = margin("early-return").orElseThrow();
+    assertEquals("s", first.presentUnit());
+    assertTrue(first.presentMargin() < 0, "a return now would be early");
+    assertTrue(first.presentDetail().startsWith("If the tie closed now"), first.presentDetail());
+    await("the next", () -> margin("early-return").orElseThrow().seq() > first.seq());
+    BenchMargin next = margin("early-return").orElseThrow();
+    assertEquals(
+        (next.at() - first.at()) / 1e6, next.presentMargin() - first.presentMargin(), 0.002);
+    assertFalse(margin("backfeed").orElseThrow().present(), "nothing is fed");
+    assertTrue(margin("overcharge").orElseThrow().present());
+    anew();
+  }
+
+  private void anew() throws Exception {
+    long run = last(Device.BENCH, Kind.STATE, BenchState.LAYOUT).orElseThrow().run();
+    done(BenchOrder.BACK, 0, "");
+    await("the next run", () -> runs(run + 1));
+  }
+
+  private Optional<BenchMargin> margin(String hazard) {
+    List<Message> all = heard.messages();
+    for (int i = all.size() - 1; i >= 0; i--) {
+      if (all.get(i).topic().equals(topics.of(Device.BENCH, Kind.MARGIN))
+          && hazard(all.get(i)).equals(hazard)) {
+        try {
+          return Optional.of(BenchMargin.LAYOUT.decode(all.get(i).payload()));
+        } catch (MalformedException e) {
+          return fail(e);
+        }
+      }
+    }
+    return Optional.empty();
+  }
+
     try {
       return BenchMargin.LAYOUT.decode(message.payload()).hazard();
     } catch (MalformedException e) {

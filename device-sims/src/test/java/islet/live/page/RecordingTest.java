@@ -123,6 +123,7 @@ class RecordingTest {
       JsonNode margin = told.get("margins").get(i);
       assertEquals(hazards.get(i).get("id"), margin.get("hazard"));
       assertEquals(hazards.get(i).get("worstMargin").asDouble(), margin.get("margin").asDouble());
+      assertEquals(hazards.get(i).get("share").asDouble(), margin.get("share").asDouble());
       assertEquals(
           hazards.get(i).get("verdict").asText().equals("pass"),
           !margin.get("violated").asBoolean());
