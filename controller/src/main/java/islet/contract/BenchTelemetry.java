@@ -34,7 +34,8 @@ public record BenchTelemetry(
     double outdoorC,
     String phase,
     double phaseForS,
-    double phaseLimitS) {
+    double phaseLimitS,
+    String waits) {
 
   private static final ChargeStage[] STAGES = ChargeStage.values();
   private static final InverterState[] INVERTER_STATES = InverterState.values();
@@ -74,11 +75,13 @@ public record BenchTelemetry(
           Field.text("phase", 32, "the step of the mode machine; empty when nobody can tell"),
           Field.number("phaseForS", 3, 0, 1_000_000_000, "for how long it has been in that step"),
           Field.number(
-              "phaseLimitS",
-              3,
-              0,
-              1_000_000,
-              "the longest that the step may take; 0 for no limit"));
+              "phaseLimitS", 3, 0, 1_000_000, "the longest that the step may take; 0 for no limit"),
+          Field.text(
+              "waits",
+              512,
+              "what the rows of the mode machine wait for by time, as in 43 BAND 12.5/300: the row,"
+                  + " what counts, s passed, s in all; with a comma between several, empty while"
+                  + " nothing counts or nobody can tell"));
 
   private static Field watts(String name, String meaning) {
     return Field.number(name, 1, -MOST_W, MOST_W, meaning);
@@ -112,7 +115,8 @@ public record BenchTelemetry(
         .put(m.outdoorC())
         .put(m.phase())
         .put(m.phaseForS())
-        .put(m.phaseLimitS());
+        .put(m.phaseLimitS())
+        .put(m.waits());
   }
 
   private static BenchTelemetry make(Values v) {
@@ -144,6 +148,7 @@ public record BenchTelemetry(
         v.number(),
         v.text(),
         v.number(),
-        v.number());
+        v.number(),
+        v.text());
   }
 }

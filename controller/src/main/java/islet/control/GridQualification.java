@@ -160,6 +160,45 @@ final class GridQualification {
     out = memory.flag("out", out);
   }
 
+  /** For how long it has held the enter-service band, µs; −1 while it does not. */
+  long inBandMicros(long now) {
+    return inBandSince == NOT ? -1 : now - inBandSince;
+  }
+
+  /** For how long it must. */
+  long delayMicros() {
+    return delayMicros;
+  }
+
+  /**
+   * For how long it has been beyond the limit whose clearing time is over first, µs; −1 while it is
+   * beyond none, or counts as lost already.
+   */
+  long beyondMicros(long now) {
+    int first = firstToClear(now);
+    return first < 0 ? -1 : now - since[first];
+  }
+
+  /** How long it may be, µs; 0 while it is beyond none. */
+  long beyondLimitMicros(long now) {
+    int first = firstToClear(now);
+    return first < 0 ? 0 : clearingMicros[first];
+  }
+
+  private int firstToClear(long now) {
+    int first = -1;
+    if (state == GridState.RIDING) {
+      long least = Long.MAX_VALUE;
+      for (int i = 0; i < since.length; i++) {
+        if (since[i] != NOT && clearingMicros[i] - (now - since[i]) < least) {
+          least = clearingMicros[i] - (now - since[i]);
+          first = i;
+        }
+      }
+    }
+    return first;
+  }
+
   /** Seconds until the delay has run, the whole delay while it has not begun. */
   double qualifiedInS(long now) {
     long left = inBandSince == NOT ? delayMicros : Math.max(0, delayMicros - (now - inBandSince));

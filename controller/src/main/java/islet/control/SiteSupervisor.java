@@ -628,6 +628,37 @@ public final class SiteSupervisor implements Supervisor {
     return situation.enteredAt();
   }
 
+  /** Hears what the lines of the mode machine's table wait for. */
+  @FunctionalInterface
+  public interface Waiting {
+    /**
+     * Something counts.
+     *
+     * @param row the line's number, from 1
+     * @param passedS for how long it has been so, s
+     * @param limitS how long it takes, s
+     */
+    void counts(int row, Wait wait, double passedS, double limitS);
+  }
+
+  /**
+   * Tells what the lines that were read last wait for by time, as of the last scan; for whoever
+   * looks on. Changes nothing.
+   */
+  public void waits(Waiting waiting) {
+    for (ModeRow row : ModeTable.rows(situation.phase())) {
+      if (!row.where().holds(situation)) {
+        continue;
+      }
+      for (Wait wait : row.waits()) {
+        long counted = situation.counted(wait);
+        if (counted != Situation.NOT_COUNTING) {
+          waiting.counts(ModeTable.number(row), wait, counted / 1e6, situation.limit(wait) / 1e6);
+        }
+      }
+    }
+  }
+
   /** The phase after the last scan. */
   public Phase phase() {
     return situation.phase();

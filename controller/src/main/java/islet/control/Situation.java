@@ -52,6 +52,9 @@ final class Situation {
 
   private static final double UNHEARD = -1;
 
+  /** Nothing is so that would have to last. */
+  static final long NOT_COUNTING = -1;
+
   private static final long DIFFER_MICROS = 1_000_000;
 
   /**
@@ -154,6 +157,10 @@ final class Situation {
 
   private boolean reset;
   private long retryAt = Inputs.NEVER;
+
+  /** When the pause before the next try began; nothing is decided by it. */
+  private long retryFrom = Inputs.NEVER;
+
   private long rampFrom = Inputs.NEVER;
   private int failedStarts;
   private int overloads;
@@ -267,7 +274,7 @@ final class Situation {
         fresh(in.inverterAt())
             && in.inverter().state() == InverterState.FAULT
             && in.inverter().trip() == InverterTrip.DC_LOW;
-    boolean lowForLong = low && now - lowSince >= EMPTY_MICROS;
+    boolean lowForLong = low && now - lowSince >= limit(Wait.LOW);
     // The inverter's low-voltage disconnect says the same as the floor, whatever the count says.
     if (lowForLong
         || disconnected
@@ -374,7 +381,7 @@ final class Situation {
    */
   private boolean ready() {
     return allReport()
-        || (timedOut(PATIENT_SHARE * timeouts.startS())
+        || (timedOut(Wait.REPORTS)
             && switchHeard()
             && battery.known()
             && battery.voices() > 0
@@ -487,6 +494,91 @@ final class Situation {
     return now - enteredAt > GridQualification.micros(seconds);
   }
 
+  /** The step has lasted for longer than this takes. */
+  private boolean timedOut(Wait step) {
+    return now - enteredAt > limit(step);
+  }
+
+  /** It has been so for as long as it must. */
+  private boolean reached(Wait wait) {
+    return counted(wait) >= limit(wait);
+  }
+
+  /**
+   * For how long it has been so, in microseconds; {@link #NOT_COUNTING} while it is not, or while
+   * what it would lead to is so already.
+   */
+  long counted(Wait wait) {
+    return switch (wait) {
+      case REPORTS -> allReport() ? NOT_COUNTING : now - enteredAt;
+      case SIDES_DIFFER -> since(differSince);
+      case BLIND -> since(blindSince);
+      case BLIND_IN_STEP -> blindSince == Long.MAX_VALUE ? NOT_COUNTING : now - enteredAt;
+      case CLEARING -> grid.beyondMicros(now);
+      case RAMP -> islandAsked && rampShare() < 1 ? now - rampFrom : NOT_COUNTING;
+      case UNLOADED -> since(unloadedSince);
+      case UNLOAD, OPEN, FORM, SYNCHRONISE, CLOSE -> now - enteredAt;
+      case OPEN_WORD ->
+          !timedOut(Wait.OPEN) || answeredFor(timeouts.openS()) ? NOT_COUNTING : now - enteredAt;
+      case FORM_WORD ->
+          !timedOut(Wait.FORM) || longSince(inverterUnheededAt, timeouts.formS())
+              ? NOT_COUNTING
+              : now - enteredAt;
+      case NOT_FORMING -> since(notFormingSince);
+      case NOT_FORMING_IN_STEP ->
+          notFormingSince == Long.MAX_VALUE ? NOT_COUNTING : now - enteredAt;
+      case UNCARRIED ->
+          liveSince == Long.MAX_VALUE ? NOT_COUNTING : Math.max(0, in.inverterAt() - liveSince);
+      case FORMS_BEHIND ->
+          tied && closed() && forming()
+              ? Math.max(0, in.inverter().at() - closedSince)
+              : NOT_COUNTING;
+      case LOW -> empty ? NOT_COUNTING : since(lowSince);
+      case BAND -> grid.inBandMicros(now);
+      case RETRY -> retryOver() ? NOT_COUNTING : now - retryFrom;
+      case IN_STEP -> tied ? since(stepSince) : NOT_COUNTING;
+      case CLOSE_WORD ->
+          !timedOut(Wait.CLOSE) || (!closed() && answeredFor(timeouts.closeS()))
+              ? NOT_COUNTING
+              : now - enteredAt;
+      case IDLE -> fresh(in.inverterAt()) ? NOT_COUNTING : now - enteredAt;
+    };
+  }
+
+  private long since(long instant) {
+    return instant == Long.MAX_VALUE ? NOT_COUNTING : now - instant;
+  }
+
+  /** How long it takes, in microseconds. */
+  long limit(Wait wait) {
+    double linkS = site.supervision().linkTimeoutS();
+    return switch (wait) {
+      case REPORTS -> GridQualification.micros(PATIENT_SHARE * timeouts.startS());
+      case SIDES_DIFFER, UNCARRIED -> DIFFER_MICROS;
+      case BLIND -> BLIND_MICROS;
+      case BLIND_IN_STEP -> GridQualification.micros(timeouts.startS());
+      case CLEARING -> grid.beyondLimitMicros(now);
+      case RAMP -> GridQualification.micros(site.profile().enter().rampS());
+      case UNLOADED -> UNLOADED_MICROS;
+      case UNLOAD -> GridQualification.micros(timeouts.unloadS());
+      case OPEN -> GridQualification.micros(timeouts.openS());
+      case OPEN_WORD -> GridQualification.micros(timeouts.openS() + linkS);
+      case FORM, NOT_FORMING, NOT_FORMING_IN_STEP -> GridQualification.micros(timeouts.formS());
+      case FORM_WORD -> GridQualification.micros(timeouts.formS() + linkS);
+      case FORMS_BEHIND -> OUTDATED_MICROS;
+      case LOW -> EMPTY_MICROS;
+      case BAND -> grid.delayMicros();
+      case RETRY -> retryAt - retryFrom;
+      case IN_STEP -> IN_STEP_MICROS;
+      case SYNCHRONISE -> GridQualification.micros(timeouts.synchroniseS());
+      case CLOSE -> GridQualification.micros(timeouts.closeS());
+      case CLOSE_WORD -> GridQualification.micros(timeouts.closeS() + linkS);
+      case IDLE ->
+          GridQualification.micros(site.supervision().commandLifetimeS())
+              + Lifetime.MOST_AHEAD_MICROS;
+    };
+  }
+
   private boolean retryOver() {
     return now >= retryAt;
   }
@@ -526,7 +618,7 @@ final class Situation {
 
   /** The same for so long that it is no matter of one side's being told before the other. */
   boolean contactLies() {
-    return differSince != Long.MAX_VALUE && now - differSince >= DIFFER_MICROS;
+    return reached(Wait.SIDES_DIFFER);
   }
 
   /** The inverter is silent, but the tie sees the panel live behind its open contact. */
@@ -605,9 +697,7 @@ final class Situation {
    * order sent now would come late.
    */
   boolean blind() {
-    return blindSince != Long.MAX_VALUE
-        && now - blindSince >= BLIND_MICROS
-        && timedOut(timeouts.startS());
+    return reached(Wait.BLIND) && timedOut(Wait.BLIND_IN_STEP);
   }
 
   boolean tieOpened() {
@@ -656,11 +746,11 @@ final class Situation {
   }
 
   boolean tieUnloaded() {
-    return unloadedSince != Long.MAX_VALUE && now - unloadedSince >= UNLOADED_MICROS;
+    return reached(Wait.UNLOADED);
   }
 
   boolean unloadTimedOut() {
-    return timedOut(timeouts.unloadS());
+    return timedOut(Wait.UNLOAD);
   }
 
   /** What the inverter has to feed so that the tie carries nothing, W. */
@@ -703,8 +793,7 @@ final class Situation {
     }
     TieTelemetry t = in.tie();
     // The inverter must have denied it long after: a silent one may well be who forms.
-    if (liveSince != Long.MAX_VALUE
-        && in.inverterAt() - liveSince >= DIFFER_MICROS
+    if (reached(Wait.UNCARRIED)
         && (saidTogetherMicros() >= DIFFER_MICROS || lastsBeyondSlowLinks(liveSince))) {
       return true;
     }
@@ -754,21 +843,24 @@ final class Situation {
    * link must be lost. A report from before that a slow link brings later tells nothing.
    */
   boolean openTimedOut() {
-    return toldInVain(timeouts.openS());
+    return toldInVain(Wait.OPEN, timeouts.openS(), Wait.OPEN_WORD);
   }
 
   /** The tie says, of a time at which it should long have been open, that it is closed. */
   boolean openOverdue() {
     return phase == Phase.OPEN_TIE
-        && timedOut(timeouts.openS())
+        && timedOut(Wait.OPEN)
         && closed()
         && saidSinceTold(timeouts.openS());
   }
 
-  private boolean toldInVain(double seconds) {
-    return timedOut(seconds)
-        && ((saidSinceTold(seconds) && longSince(tieUnheededAt, seconds))
-            || timedOut(seconds + site.supervision().linkTimeoutS()));
+  private boolean toldInVain(Wait step, double seconds, Wait word) {
+    return timedOut(step) && (answeredFor(seconds) || timedOut(word));
+  }
+
+  /** The switch was reached, and has reported since. */
+  private boolean answeredFor(double seconds) {
+    return saidSinceTold(seconds) && longSince(tieUnheededAt, seconds);
   }
 
   /** The switch has reported of a time at which it should long have moved. */
@@ -801,9 +893,8 @@ final class Situation {
    * Counts from when the order has come, which a bad link may delay by no more than its time-out.
    */
   boolean formTimedOut() {
-    return timedOut(timeouts.formS())
-        && (longSince(inverterUnheededAt, timeouts.formS())
-            || timedOut(timeouts.formS() + site.supervision().linkTimeoutS()));
+    return timedOut(Wait.FORM)
+        && (longSince(inverterUnheededAt, timeouts.formS()) || timedOut(Wait.FORM_WORD));
   }
 
   private boolean longSince(long instant, double seconds) {
@@ -811,9 +902,8 @@ final class Situation {
   }
 
   boolean notFormingForLong() {
-    return timedOut(timeouts.formS())
-        && notFormingSince != Long.MAX_VALUE
-        && now - notFormingSince > GridQualification.micros(timeouts.formS());
+    return timedOut(Wait.NOT_FORMING_IN_STEP)
+        && counted(Wait.NOT_FORMING) > limit(Wait.NOT_FORMING);
   }
 
   boolean batteryEmpty() {
@@ -865,14 +955,11 @@ final class Situation {
     if (!tied) {
       return open();
     }
-    return open()
-        && in.inverter().state() == InverterState.SYNCHRONISING
-        && stepSince != Long.MAX_VALUE
-        && now - stepSince >= IN_STEP_MICROS;
+    return open() && in.inverter().state() == InverterState.SYNCHRONISING && reached(Wait.IN_STEP);
   }
 
   boolean synchroniseTimedOut() {
-    return timedOut(timeouts.synchroniseS());
+    return timedOut(Wait.SYNCHRONISE);
   }
 
   boolean connectedAgain() {
@@ -892,7 +979,7 @@ final class Situation {
    * its wired contact. What it said before the tie closed tells nothing, however late it comes.
    */
   boolean formsBehindClosedTie() {
-    return tied && closed() && forming() && in.inverter().at() - closedSince >= OUTDATED_MICROS;
+    return reached(Wait.FORMS_BEHIND);
   }
 
   boolean closedButForming() {
@@ -908,7 +995,7 @@ final class Situation {
   }
 
   private boolean closeOverdue() {
-    return timedOut(timeouts.closeS());
+    return timedOut(Wait.CLOSE);
   }
 
   /**
@@ -917,9 +1004,9 @@ final class Situation {
    * before it said closed.
    */
   boolean closeTimedOut() {
-    return toldInVain(timeouts.closeS())
+    return toldInVain(Wait.CLOSE, timeouts.closeS(), Wait.CLOSE_WORD)
         && !servedLaterThanSaid(0)
-        && (!closed() || timedOut(timeouts.closeS() + site.supervision().linkTimeoutS()));
+        && (!closed() || timedOut(Wait.CLOSE_WORD));
   }
 
   private boolean panelDead() {
@@ -937,11 +1024,7 @@ final class Situation {
    */
   private boolean idleInSilence() {
     boolean orderedOff =
-        phase == Phase.CLOSE_ON_DEAD_PANEL
-            || (phase == Phase.UNSUPPLIED
-                && now - enteredAt
-                    > GridQualification.micros(site.supervision().commandLifetimeS())
-                        + Lifetime.MOST_AHEAD_MICROS);
+        phase == Phase.CLOSE_ON_DEAD_PANEL || (phase == Phase.UNSUPPLIED && timedOut(Wait.IDLE));
     return orderedOff && fresh(in.meterAt()) && in.meter().criticalVoltagePu() < DEAD_PU;
   }
 
@@ -989,6 +1072,24 @@ final class Situation {
     return reset;
   }
 
+  // Where a line of the table can apply at all.
+
+  boolean byHand() {
+    return byHand;
+  }
+
+  boolean movesByItself() {
+    return switched && !byHand;
+  }
+
+  boolean returnsWhenQualified() {
+    return movesByItself() && !prefersBattery;
+  }
+
+  boolean returnsAtReserve() {
+    return movesByItself() && prefersBattery;
+  }
+
   // What the table does on the way.
 
   void alarmContradiction() {
@@ -1021,28 +1122,33 @@ final class Situation {
     }
     alarms.raise(AlarmId.INVERTER_TRIPPED, out);
     failedStarts++;
-    retryAt = now + RETRY_MICROS;
+    retryIn(RETRY_MICROS);
   }
 
   void alarmNotForming() {
     alarms.raise(AlarmId.INVERTER_NOT_FORMING, out);
     if (in.inverterUnheeded()) {
       // It was not the inverter that failed, and the link may soon be back.
-      retryAt = now + nextWordMicros();
+      retryIn(nextWordMicros());
     } else {
       failedStarts++;
-      retryAt = now + RETRY_MICROS;
+      retryIn(RETRY_MICROS);
     }
   }
 
   void alarmSync() {
     alarms.raise(AlarmId.SYNC_TIMEOUT, out);
-    retryAt = now + RETRY_MICROS;
+    retryIn(RETRY_MICROS);
   }
 
   void alarmNotClosed() {
     alarms.raise(AlarmId.TIE_NOT_CLOSED, out);
-    retryAt = now + (in.tieUnheeded() ? nextWordMicros() : RETRY_MICROS);
+    retryIn(in.tieUnheeded() ? nextWordMicros() : RETRY_MICROS);
+  }
+
+  private void retryIn(long micros) {
+    retryFrom = now;
+    retryAt = now + micros;
   }
 
   /** Every device is told anew what it shall do twice in every link time-out. */

@@ -751,6 +751,34 @@ class ModeTableTest {
     return false;
   }
 
+  /** Who looks on at the demo site's return sees five minutes count, scan by scan, and then go. */
+  @Test
+  void theWaitForAQualifiedUtilityCountsUpToTheScanInWhichItIsOver() {
+    FakeSite site = new FakeSite(TWO_PANEL).connected();
+    site.utilityPu = 0;
+    site.until(CARRY, 10);
+    assertEquals(List.of(), waits(site));
+    site.utilityPu = 1;
+    site.scan();
+    int row = ModeTable.rows().indexOf(line(CARRY, "utility qualified")) + 1;
+    for (int scan = 0; scan < 3000; scan++) {
+      assertEquals(List.of(row + " BAND " + scan / 10.0 + "/300.0"), waits(site));
+      site.scan();
+    }
+    assertEquals(SYNCHRONISE, site.phase());
+  }
+
+  private static ModeRow line(Phase from, String on) {
+    return rows().filter(r -> r.from() == from && r.on().equals(on)).findFirst().orElseThrow();
+  }
+
+  private static List<String> waits(FakeSite site) {
+    List<String> told = new ArrayList<>();
+    site.supervisor.waits(
+        (row, wait, passedS, limitS) -> told.add(row + " " + wait + " " + passedS + "/" + limitS));
+    return told;
+  }
+
   @Test
   void everyLineHasAStoryAndEveryStoryALine() {
     assertEquals(

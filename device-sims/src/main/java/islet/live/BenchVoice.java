@@ -216,7 +216,8 @@ final class BenchVoice {
                         seen ->
                             PhaseNote.limitS(
                                 seen.phase(), scenario.site().supervision().timeouts()))
-                    .orElse(0.0))));
+                    .orElse(0.0),
+                phase.map(PhaseSight.Seen::waits).orElse(""))));
   }
 
   private static double since(long now, long then) {

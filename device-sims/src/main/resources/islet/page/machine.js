@@ -3,7 +3,7 @@
  * the last way taken strongest; beside it the rows that are being read now, with the time limit of the step.
  */
 import { make } from './sheet.js';
-import { duration, words } from './numbers.js';
+import { duration, quantity, words } from './numbers.js';
 import { say } from './texts.js';
 
 /** Clockwise from the top: the way out along the right, the way back along the left. */
@@ -25,6 +25,7 @@ export class Machine {
   begin(description) {
     this.phases = new Map(description.phases.map((phase) => [phase.name, phase]));
     this.rows = description.rows;
+    this.waits = new Map((description.waits ?? []).map((wait) => [wait.name, wait.what]));
     this.present = undefined;
     this.phase = undefined;
     this.taken = undefined;
@@ -111,6 +112,7 @@ export class Machine {
     const grid = store.told('supervisor');
     const qualifies = grid && grid.qualifiedInS > 0 && grid.grid === 'RETURNING' ? say('modes.qualifies', { time: duration(grid.qualifiedInS) }) : '';
     if (this.qualifies && this.qualifies.textContent !== qualifies) {
+    this.count(name ? store.truth.waits ?? '' : '');
       this.qualifies.textContent = qualifies;
     }
   }
@@ -118,8 +120,32 @@ export class Machine {
   listRows(phase) {
     this.waiting.replaceChildren();
     this.timer = undefined;
+  /** What the rows wait for by time: `43 BAND 12.5/300`, with a comma between several. */
+  count(text) {
+    if (text === this.counted) {
+      return;
+    }
+    this.counted = text;
+    const heard = new Map();
+    for (const part of text.split(', ')) {
+      const [, no, name, passed, limit] = /^(\d+) (\w+) ([\d.]+)\/([\d.]+)$/.exec(part) ?? [];
+      if (no) {
+        heard.set(no, [...(heard.get(no) ?? []), { name, passed: Number(passed), limit: Number(limit) }]);
+      }
+    }
+    for (const [no, row] of this.listed ?? []) {
+      const counts = heard.get(no) ?? [];
+      while (row.children.length > counts.length) {
+        row.lastChild.remove();
+      }
+      counts.forEach((count, i) => tellCount(row.children[i] ?? row.appendChild(countLine()), count, this.waits));
+    }
+  }
+
     this.qualifies = undefined;
     if (!phase) {
+    this.listed = new Map();
+    this.counted = undefined;
       const none = document.createElement('p');
       none.className = 'quiet';
       none.textContent = say('modes.noPhase');
@@ -152,6 +178,10 @@ export class Machine {
       item.append(number, words_);
       list.append(item);
     }
+      const counts = document.createElement('div');
+      counts.className = 'counts';
+      this.listed.set(String(row.no), counts);
+      words_.append(counts);
     this.waiting.append(list);
   }
 }
@@ -159,6 +189,29 @@ export class Machine {
 function centre(mode) {
   const angle = (2 * Math.PI * RING.indexOf(mode)) / RING.length - Math.PI / 2;
   return { x: WIDTH / 2 + 282 * Math.cos(angle), y: 288 + 242 * Math.sin(angle) };
+function countLine() {
+  const line = document.createElement('p');
+  const text = document.createElement('span');
+  line.append(text, document.createElement('progress'));
+  return line;
+}
+
+/** Tenths of a second while the whole is short. What has run out waits for something else. */
+function tellCount(line, { name, passed, limit }, meanings) {
+  const [text, progress] = line.children;
+  const what = meanings.get(name) ?? words(name);
+  const time = (value) => (limit < 10 ? quantity(value, 1, 's') : duration(value));
+  const told = say('modes.counts', { what, passed: time(Math.min(passed, limit)), limit: time(limit) });
+  if (text.textContent !== told) {
+    text.textContent = told;
+    line.dataset.wait = name;
+    line.classList.toggle('over', passed >= limit);
+    progress.max = limit || 1;
+    progress.value = Math.min(passed, limit);
+    progress.setAttribute('aria-label', what);
+  }
+}
+
 }
 
 function inside(mode, x, y) {

@@ -291,6 +291,7 @@ export default {
   'events.name': 'Sequence of events',
   'events.when': 'When',
   'events.what': 'What',
+  'modes.counts': '{what}: {passed} of {limit}',
 
   'keys.name': 'Keys',
   'keys.open': 'Keys (?)',

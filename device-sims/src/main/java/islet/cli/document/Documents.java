@@ -71,7 +71,13 @@ public record Documents(Path folder) {
     fill(
         texts,
         folder.resolve("modes.md"),
-        Map.of("steps", ModesDocument.steps(run.site()), "table", ModesDocument.table()));
+        Map.of(
+            "steps",
+            ModesDocument.steps(run.site()),
+            "table",
+            ModesDocument.table(),
+            "waits",
+            ModesDocument.waits()));
     fill(texts, folder.resolve("faults.md"), Map.of("faults", FaultsDocument.tables()));
     Map<String, String> wire = new LinkedHashMap<>();
     wire.put("kinds", WireTables.kinds());

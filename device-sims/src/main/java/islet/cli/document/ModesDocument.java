@@ -1,13 +1,16 @@
 package islet.cli.document;
 
 import islet.bench.PhaseNote;
+import islet.bench.WaitNote;
 import islet.bench.report.ModeDiagram;
 import islet.contract.Decimal;
 import islet.control.ModeRow;
 import islet.control.ModeTable;
 import islet.control.Phase;
+import islet.control.Wait;
 import islet.site.Site;
 import java.util.List;
+import java.util.stream.Collectors;
 
 /** The mode machine as a table and as a picture, from its own declaration. */
 final class ModesDocument {
@@ -33,7 +36,8 @@ final class ModesDocument {
   /** One row a transition. */
   static String table() {
     StringBuilder out = new StringBuilder();
-    out.append("| no. | in step | on | to step | doing |\n| ---: | --- | --- | --- | --- |\n");
+    out.append("| no. | in step | on | to step | doing | counts |\n");
+    out.append("| ---: | --- | --- | --- | --- | --- |\n");
     List<ModeRow> rows = ModeTable.rows();
     for (int i = 0; i < rows.size(); i++) {
       ModeRow row = rows.get(i);
@@ -41,7 +45,25 @@ final class ModesDocument {
       out.append(" | ").append(step(row.from()));
       out.append(" | ").append(row.on());
       out.append(" | ").append(step(row.to()));
-      out.append(" | ").append(row.doing().isEmpty() ? "–" : row.doing()).append(" |\n");
+      out.append(" | ").append(row.doing().isEmpty() ? "–" : row.doing());
+      out.append(" | ").append(counts(row.waits())).append(" |\n");
+    }
+    return out.toString();
+  }
+
+  private static String counts(List<Wait> waits) {
+    return waits.isEmpty()
+        ? "–"
+        : waits.stream().map(wait -> "`" + wait + "`").collect(Collectors.joining(", "));
+  }
+
+  /** What counts before a row can be taken, and how long it takes. */
+  static String waits() {
+    StringBuilder out = new StringBuilder("| counts | while | how long |\n| --- | --- | --- |\n");
+    for (Wait wait : Wait.values()) {
+      WaitNote note = WaitNote.of(wait);
+      out.append("| `").append(wait).append("` | ").append(note.what());
+      out.append(" | ").append(note.limit()).append(" |\n");
     }
     return out.toString();
   }

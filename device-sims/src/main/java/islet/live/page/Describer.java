@@ -10,6 +10,7 @@ import islet.bench.OrderNote;
 import islet.bench.PhaseNote;
 import islet.bench.Scenario;
 import islet.bench.Signal;
+import islet.bench.WaitNote;
 import islet.contract.AlarmId;
 import islet.contract.BenchOrder;
 import islet.contract.BenchTelemetry;
@@ -19,6 +20,7 @@ import islet.contract.OperatorOrder;
 import islet.control.ModeRow;
 import islet.control.ModeTable;
 import islet.control.Phase;
+import islet.control.Wait;
 import islet.fault.FaultKind;
 import islet.live.LiveSession;
 import islet.live.Repertoire;
@@ -38,6 +40,7 @@ import islet.live.page.Description.PieceView;
 import islet.live.page.Description.RowView;
 import islet.live.page.Description.SignalView;
 import islet.live.page.Description.TargetView;
+import islet.live.page.Description.WaitView;
 import islet.site.Site;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -108,6 +111,7 @@ public final class Describer {
             describer.settings(),
             phases(site),
             rows(),
+            waits(),
             Arrays.stream(Mode.values()).map(Mode::name).toList(),
             alarms(),
             hazards(site, scenario),
@@ -146,6 +150,7 @@ public final class Describer {
         describer.settings(),
         phases(site),
         rows(),
+        waits(),
         Arrays.stream(Mode.values()).map(Mode::name).toList(),
         alarms(),
         hazards(site, scenario),
@@ -188,6 +193,12 @@ public final class Describer {
           new RowView(out.size() + 1, row.from().name(), row.on(), row.to().name(), row.doing()));
     }
     return out;
+  }
+
+  private static List<WaitView> waits() {
+    return Arrays.stream(Wait.values())
+        .map(wait -> new WaitView(wait.name(), WaitNote.of(wait).what()))
+        .toList();
   }
 
   private static List<AlarmView> alarms() {

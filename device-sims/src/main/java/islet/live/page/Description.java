@@ -15,6 +15,7 @@ import java.util.Map;
  * @param topics what the site's topics begin with
  * @param bench whether the bench speaks and takes commands
  * @param parts of the one-line diagram, those that are there
+ * @param waits what rows of the mode machine wait for by time
  * @param signals the plant's truth
  * @param mode {@code live}, or {@code recording} for a run that is over and stands in a folder
  */
@@ -34,6 +35,7 @@ record Description(
     List<PhaseView> phases,
     List<RowView> rows,
     List<String> modes,
+    List<WaitView> waits,
     List<AlarmView> alarms,
     List<HazardView> hazards,
     List<FaultView> faults,
@@ -94,6 +96,8 @@ record Description(
   record RowView(int no, String from, String on, String to, String doing) {}
 
   record AlarmView(String id, String priority, String text, String consequence, String action) {}
+  record WaitView(String name, String what) {}
+
 
   record HazardView(String id, String title, String words, String bound, String units) {}
 

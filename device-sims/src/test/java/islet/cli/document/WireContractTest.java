@@ -202,7 +202,8 @@ class WireContractTest {
                     -2.81,
                     "CONNECTED",
                     18.4,
-                    30))));
+                    30,
+                    "14 CLEARING 0.3/2"))));
   }
 
   private static Message bench(Topics topics, Kind kind, byte[] payload) {
