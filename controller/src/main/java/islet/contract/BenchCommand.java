@@ -18,7 +18,8 @@ public record BenchCommand(long seq, long at, BenchOrder order, double number, S
           Field.seq(),
           Field.at(),
           Field.word("order", BenchOrder.class, "what is asked"),
-          Field.number("number", 3, 0, 1000, "how fast, for SPEED; 0 otherwise"),
+          Field.number(
+              "number", 3, 0, 1_000_000, "how fast, for SPEED; which fault, for END; 0 otherwise"),
           Field.text(
               "text",
               2048,

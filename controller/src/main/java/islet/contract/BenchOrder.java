@@ -18,6 +18,8 @@ public enum BenchOrder {
   BOOKMARK,
   /** Let the event in the text happen now. */
   EVENT,
+  /** End the fault that the number names. */
+  END,
   /** Let utility, sky and loads be as they should, and end every fault begun by {@link #EVENT}. */
   RESTORE
 }

@@ -18,7 +18,8 @@ public record BenchState(
     double behindS,
     long startAt,
     long endAt,
-    String bookmark) {
+    String bookmark,
+    String faults) {
 
   private static final RunState[] STATES = RunState.values();
 
@@ -39,7 +40,12 @@ public record BenchState(
               "behindS", 3, 0, 1_000_000_000, "by how much site time is behind the wall clock"),
           Field.instant("startAt", "when the run began, in site time"),
           Field.instant("endAt", "when it is over, in site time"),
-          Field.text("bookmark", 64, "the last bookmark; empty for none"));
+          Field.text("bookmark", 64, "the last bookmark; empty for none"),
+          Field.text(
+              "faults",
+              2048,
+              "the faults that stand, each its number, kind, device and signal, as in 3 sensor-bias"
+                  + " regulator bus.voltage_V; with a comma between several"));
 
   private static void take(BenchState m, Values v) {
     v.put(m.seq())
@@ -52,7 +58,8 @@ public record BenchState(
         .put(m.behindS())
         .put(m.startAt())
         .put(m.endAt())
-        .put(m.bookmark());
+        .put(m.bookmark())
+        .put(m.faults());
   }
 
   private static BenchState make(Values v) {
@@ -67,6 +74,7 @@ public record BenchState(
         v.number(),
         v.whole(),
         v.whole(),
+        v.text(),
         v.text());
   }
 }

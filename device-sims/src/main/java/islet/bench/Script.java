@@ -19,7 +19,9 @@ import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.DoubleConsumer;
+import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -42,6 +44,9 @@ final class Script implements Port.Listener {
 
   private static final long ANSWERED = -1;
 
+  /** More faults at once show nothing that fewer would not; so many can be told in one message. */
+  private static final int MOST_STANDING = 24;
+
   private static final Logger LOG = LoggerFactory.getLogger(Script.class);
 
   private final VirtualTime time;
@@ -53,7 +58,8 @@ final class Script implements Port.Listener {
   private final Topics topics;
   private final Port port;
   private final double nominalHz;
-  private final List<Fault> byHand = new ArrayList<>();
+  private final List<Standing> standing = new ArrayList<>();
+  private long begun;
   private boolean fromHand;
   private int restores;
   private boolean live = true;
@@ -120,33 +126,122 @@ final class Script implements Port.Listener {
     } else if (event instanceof Event.Operator operator) {
       due(at, () -> ask(operator));
     } else if (event instanceof Event.Fault fault) {
-      Fault told = fault.told(seeds.next(fault));
+      Standing one = new Standing(fault.told(seeds.next(fault)), fromHand);
       if (fromHand) {
-        span(at, fault.forMicros(), () -> begin(told), () -> end(told));
-      } else {
-        span(at, fault.forMicros(), () -> fault(told, true), () -> fault(told, false));
+        stand(one); // so that it can be ended before time has gone on to its beginning
       }
+      span(at, fault.forMicros(), () -> begin(one), () -> end(one));
+    }
+  }
+
+  /** A fault that has begun, or that a person has asked for. */
+  private static final class Standing {
+    final Fault fault;
+    final boolean byHand;
+    long number;
+    boolean begun;
+
+    Standing(Fault fault, boolean byHand) {
+      this.fault = fault;
+      this.byHand = byHand;
+    }
+
+    boolean samePlaceAs(Event.Fault other) {
+      return fault.stands()
+          && fault.kind() == other.kind()
+          && fault.device().equals(other.device())
+          && fault.signal().equals(other.signal());
     }
   }
 
   /**
-   * Lets an event happen at the present instant, and end when it says so or by {@link #restore}.
+   * Lets an event happen at the present instant, and end when it says so, by {@link #end(long)} or
+   * by {@link #restore}.
+   *
+   * @return why not, in a sentence; empty when it happens
    */
-  void now(Event event) {
+  Optional<String> now(Event event) {
+    if (event instanceof Event.Fault fault) {
+      Optional<String> refusal = standsAlready(fault);
+      if (refusal.isPresent()) {
+        return refusal;
+      }
+    }
     fromHand = true;
     schedule(event, time.now());
     fromHand = false;
+    return Optional.empty();
+  }
+
+  /** The end of one of two that are the same would be the end of both. */
+  private Optional<String> standsAlready(Event.Fault fault) {
+    List<StandingFault> told = standing();
+    for (Standing one : standing) {
+      if (one.samePlaceAs(fault)) {
+        return Optional.of(
+            "Found "
+                + fault.kind().word()
+                + " at "
+                + fault.device()
+                + (fault.signal().isEmpty() ? "" : " " + fault.signal())
+                + " standing already, as number "
+                + one.number
+                + "; allowed is one at a time. End that one first.");
+      }
+    }
+    return told.size() < MOST_STANDING
+        ? Optional.empty()
+        : Optional.of(
+            "Found "
+                + told.size()
+                + " faults standing; allowed are "
+                + MOST_STANDING
+                + ". End one first.");
+  }
+
+  /** The faults that stand, or that a person has asked for, the oldest first. */
+  List<StandingFault> standing() {
+    return standing.stream()
+        .filter(one -> one.fault.stands())
+        .map(one -> new StandingFault(one.number, one.fault))
+        .toList();
+  }
+
+  /**
+   * Ends one fault at the present instant.
+   *
+   * @param number by which {@link #standing} tells it
+   * @return why not, in a sentence; empty when it ends
+   */
+  Optional<String> end(long number) {
+    for (Standing one : standing) {
+      if (one.number == number && one.fault.stands()) {
+        standing.remove(one);
+        time.at(time.now(), VirtualTime.UTILITY, () -> over(one));
+        return Optional.empty();
+      }
+    }
+    String numbers =
+        standing().stream()
+            .map(one -> Long.toString(one.number()))
+            .collect(Collectors.joining(", "));
+    return Optional.of(
+        "Found no fault "
+            + number
+            + " that stands; "
+            + (numbers.isEmpty() ? "none does." : "those that do are " + numbers + "."));
   }
 
   /** Lets the utility be as it should, and ends every fault that was begun by {@link #now}. */
   void restore() {
     restores++; // what is still to come of such events does not come
+    List<Standing> ending = standing.stream().filter(one -> one.byHand).toList();
+    standing.removeAll(ending);
     time.at(
         time.now(),
         VirtualTime.UTILITY,
         () -> {
-          byHand.forEach(fault -> fault(fault, false));
-          byHand.clear();
+          ending.forEach(this::over);
           site.restoreLineLoad();
           cloud(1);
           loadStep(0);
@@ -285,14 +380,32 @@ final class Script implements Port.Listener {
     site.utility(live, pu, hz);
   }
 
-  private void begin(Fault fault) {
-    byHand.add(fault);
-    fault(fault, true);
+  private void stand(Standing one) {
+    one.number = ++begun;
+    standing.add(one);
   }
 
-  private void end(Fault fault) {
-    byHand.remove(fault);
-    fault(fault, false);
+  private void begin(Standing one) {
+    if (!one.byHand) {
+      stand(one);
+    }
+    if (standing.contains(one)) {
+      one.begun = true;
+      fault(one.fault, true);
+    }
+  }
+
+  /** Its time is over, unless a person has ended it before. */
+  private void end(Standing one) {
+    if (standing.remove(one)) {
+      over(one);
+    }
+  }
+
+  private void over(Standing one) {
+    if (one.begun) {
+      fault(one.fault, false);
+    }
   }
 
   private void fault(Fault fault, boolean on) {

@@ -12,6 +12,7 @@ import islet.fault.Reach;
 import islet.plant.DataFiles;
 import islet.site.InputException;
 import islet.site.Site;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -194,7 +195,7 @@ public final class Stage {
             "links are real here; use rehearse for it, or cut the real link");
         return;
       }
-      script.now(fault);
+      script.now(fault).ifPresent(why -> note("bench", "refused", "", "", why));
     } catch (InputException e) {
       note("bench", "refused", "", "", String.valueOf(e.getMessage()).replace('\n', ' '));
     }
@@ -221,11 +222,25 @@ public final class Stage {
                 + fault.kind().word()
                 + " cannot be played; use rehearse for it, or cut the real link.");
       }
-      script.now(event);
-      return Optional.empty();
+      return script.now(event);
     } catch (InputException e) {
       return Optional.of(String.valueOf(e.getMessage()).replace('\n', ' '));
     }
+  }
+
+  /** The faults that stand, the oldest first; on the run's own thread only. */
+  public List<StandingFault> standing() {
+    return script.standing();
+  }
+
+  /**
+   * Ends one fault that stands, whoever began it.
+   *
+   * @param number by which {@link #standing} tells it
+   * @return why not, in a sentence; empty when it ends
+   */
+  public Optional<String> endFault(long number) {
+    return script.end(number);
   }
 
   /** Lets the utility be as it should, and ends every fault that {@link #takeEvent} began. */

@@ -38,6 +38,11 @@ public record Fault(
     return numbers.get(name);
   }
 
+  /** Whether it stands until it is ended; one that happens once is over at once. */
+  public boolean stands() {
+    return !kind.once() && (kind != FaultKind.INVERTER_TRIPS || claim.equals(FaultKind.LOCKED));
+  }
+
   /** A parameter that is a time in s, in microseconds. */
   public long micros(String name) {
     return Math.round(number(name) * 1e6);

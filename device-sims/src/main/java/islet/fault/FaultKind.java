@@ -218,6 +218,7 @@ public enum FaultKind {
   /** An old retained message of a device comes back. */
   STALE_RETAINED(
       in(LINK)
+          .once()
           .at("regulator", "inverter", "charger", "tie", "meter")
           .ways(List.of(Words.STATE, Words.ONLINE))
           .does(
@@ -241,6 +242,7 @@ public enum FaultKind {
   /** The broker goes down and comes up again. */
   BROKER_RESTART(
       in(LINK)
+          .once()
           .at("broker")
           .number("down", 0, 600, 10, "how long it is away, in s")
           .ways(List.of("durable", Words.FORGETFUL))
@@ -360,6 +362,7 @@ public enum FaultKind {
   /** The battery has lost capacity. */
   CAPACITY_LOST(
       in(BATTERY)
+          .once()
           .at("battery")
           .number("share", 0.01, 0.9, 0.4, "the share of the capacity that is lost")
           .does("a share of the capacity is gone, and what it held; its end brings nothing back")
@@ -403,6 +406,7 @@ public enum FaultKind {
   /** The supervisor's process is started again. */
   SUPERVISOR_RESTART(
       in(SUPERVISOR)
+          .once()
           .at("supervisor")
           .number("down", 0.1, 600, 10, "how long nobody is there, in s")
           .does(
@@ -432,6 +436,7 @@ public enum FaultKind {
   /** The supervisor restarts with a memory that has lost its tail. */
   JOURNAL_TRUNCATED(
       in(SUPERVISOR)
+          .once()
           .at("supervisor")
           .number("lost", 1, 86_400, 60, "how much of the journal's end is gone, in s")
           .number("down", 0.1, 600, 10, "how long nobody is there, in s")
@@ -565,6 +570,11 @@ public enum FaultKind {
     return about.duty;
   }
 
+  /** Whether it happens once and is over with that, so that its end changes nothing. */
+  boolean once() {
+    return about.once;
+  }
+
   /** Whether it can be played on the virtual broker's links only. */
   public boolean needsVirtualLinks() {
     return family() == LINK && this != LINK_FLOOD && this != STALE_RETAINED;
@@ -594,6 +604,7 @@ public enum FaultKind {
     private List<Target> targets = List.of();
     private List<Parameter> parameters = List.of();
     private List<String> ways = List.of();
+    private boolean once;
     private String effect = "";
     private String duty = "";
     private Owed owed = Owed.nothing("");
@@ -621,6 +632,11 @@ public enum FaultKind {
 
     private About ways(List<String> words) {
       ways = List.copyOf(words);
+      return this;
+    }
+
+    private About once() {
+      once = true;
       return this;
     }
 

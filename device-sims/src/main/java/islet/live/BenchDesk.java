@@ -73,6 +73,7 @@ final class BenchDesk {
       case LOAD -> another(command.text());
       case BOOKMARK -> bookmark(command.text());
       case EVENT -> event(command.text());
+      case END -> end(command.number());
       case RESTORE -> restore();
     };
   }
@@ -143,7 +144,19 @@ final class BenchDesk {
   }
 
   private Optional<String> event(String text) {
-    return driver.ended() ? Optional.of(OVER) : stage.takeEvent(text);
+    return driver.ended() ? Optional.of(OVER) : told(stage.takeEvent(text));
+  }
+
+  private Optional<String> end(double number) {
+    return driver.ended() ? Optional.of(OVER) : told(stage.endFault(Math.round(number)));
+  }
+
+  /** Which faults stand is news. */
+  private Optional<String> told(Optional<String> refusal) {
+    if (refusal.isEmpty()) {
+      voice.tellState();
+    }
+    return refusal;
   }
 
   private Optional<String> restore() {
@@ -151,6 +164,7 @@ final class BenchDesk {
       return Optional.of(OVER);
     }
     stage.restore();
+    voice.tellState();
     return Optional.empty();
   }
 }

@@ -8,6 +8,7 @@ import islet.bench.RunResult.Outcome;
 import islet.bench.Scenario;
 import islet.bench.Signal;
 import islet.bench.Stage;
+import islet.bench.StandingFault;
 import islet.bench.Truth;
 import islet.contract.Ack;
 import islet.contract.AckResult;
@@ -24,9 +25,9 @@ import islet.contract.Mode;
 import islet.contract.Port;
 import islet.contract.RunState;
 import islet.contract.Topics;
-import java.util.Optional;
 import islet.fault.Fault;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -54,6 +55,7 @@ final class BenchVoice {
   private static final int WORDS = 128;
   private static final int SENTENCE = 256;
   private static final int SENTENCES = 512;
+  private static final int FAULTS = 2048;
 
   private static final ChargeStage[] STAGES = ChargeStage.values();
   private static final InverterState[] INVERTER_STATES = InverterState.values();
@@ -166,7 +168,23 @@ final class BenchVoice {
                 Math.max(0, driver.lag().seconds()),
                 scenario.startMicros(),
                 scenario.startMicros() + scenario.durationMicros(),
-                bookmark)));
+                bookmark,
+                faults())));
+  }
+
+  /** As many as the message has room for. */
+  private String faults() {
+    StringBuilder out = new StringBuilder();
+    for (StandingFault standing : stage.standing()) {
+      Fault fault = standing.fault();
+      String signal = fault.signal().isEmpty() ? "" : " " + fault.signal();
+      String told = standing.number() + " " + fault.kind().word() + " " + fault.device() + signal;
+      if (out.length() + told.length() + 2 > FAULTS) {
+        break;
+      }
+      out.append(out.length() == 0 ? "" : ", ").append(told);
+    }
+    return out.toString();
   }
 
   /** Nobody shall take a run that is gone for one that stands. */

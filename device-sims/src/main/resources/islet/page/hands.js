@@ -26,9 +26,11 @@ export class Hands {
     this.description = description;
     this.room.replaceChildren();
     this.pause = undefined;
+    this.standing = undefined;
     const bench = description.bench !== false;
     if (bench) {
       this.run();
+      this.standingList();
     }
     const events = (description.events ?? []).filter((event) => event.fields);
     if (bench && events.length > 0) {
@@ -65,6 +67,9 @@ export class Hands {
         this.speed.dataset.heard = speed;
         this.speed.value = speed;
       }
+    }
+    if (this.standing) {
+      this.showStanding(store.state?.faults ?? '');
     }
     if (this.shown !== store.answers[0]) {
       this.shown = store.answers[0];
@@ -273,6 +278,45 @@ export class Hands {
       }
       return lasting.filled() ? { fault: body, for: lasting.value() } : { fault: body };
     };
+  }
+
+  /** What stands broken, each with a button that ends it. */
+  standingList() {
+    this.standing = element('section', 'standing');
+    this.standing.hidden = true;
+    this.standing.setAttribute('aria-labelledby', 'standing-name');
+    const name = element('h3', '', say('fault.standing'));
+    name.id = 'standing-name';
+    this.standing.append(name, element('ul', ''));
+    this.standingShown = '';
+    this.room.append(this.standing);
+  }
+
+  /** As the bench tells them: `3 sensor-bias regulator bus.voltage_V`, with a comma between several. */
+  showStanding(text) {
+    if (text === this.standingShown) {
+      return;
+    }
+    this.standingShown = text;
+    const list = this.standing.lastChild;
+    const faults = text.split(', ').filter(Boolean).map((one) => one.split(' '));
+    const held = list.contains(document.activeElement) ? document.activeElement.dataset.fault : undefined;
+    list.replaceChildren(
+      ...faults.map(([number, kind, device, signal]) => {
+        const item = element('li', '');
+        const what = signal ? say('fault.signalIs', { fault: words(kind), device, signal }) : say('fault.is', { fault: words(kind), device });
+        const end = button(say('fault.end'), () => this.benchOrder('END', { number: Number(number) }, say('fault.endOf', { fault: words(kind) })));
+        end.dataset.fault = number;
+        end.setAttribute('aria-label', say('fault.endOf', { fault: what }));
+        item.append(element('span', '', what), end);
+        return item;
+      }),
+    );
+    this.standing.hidden = faults.length === 0;
+    // Who has just ended one goes on from the next.
+    if (held !== undefined) {
+      (list.querySelector(`[data-fault="${held}"]`) ?? list.querySelector('button') ?? this.pause).focus();
+    }
   }
 
   // Orders.

@@ -363,6 +363,7 @@ public final class Describer {
   /** As messages write it: {@code battery.voltage_V} is {@code batteryVoltageV}. */
   private static String camel(String label) {
     String[] words = label.split("[._]", -1);
+      case END -> plain(order, "end the fault that the number names", "");
     StringBuilder out = new StringBuilder(words[0]);
     for (int i = 1; i < words.length; i++) {
       out.append(Character.toUpperCase(words[i].charAt(0))).append(words[i].substring(1));

@@ -144,7 +144,8 @@ class WireContractTest {
                     0.25,
                     at,
                     at + 60_000_000,
-                    "the fuse"))),
+                    "the fuse",
+                    "3 tie-welded tie"))),
         bench(
             topics,
             Kind.MARGIN,

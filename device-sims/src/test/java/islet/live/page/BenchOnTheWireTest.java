@@ -30,6 +30,7 @@ import islet.contract.MalformedException;
 import islet.contract.Message;
 import islet.contract.OperatorOrder;
 import islet.contract.Port;
+import islet.contract.RegulatorTelemetry;
 import islet.contract.RunState;
 import islet.contract.SupervisorCommand;
 import islet.contract.Topics;
@@ -522,7 +523,6 @@ class BenchOnTheWireTest {
     done(BenchOrder.SPEED, 1, "");
   }
 
-  private static String hazard(Message message) {
   /** The wait of a return is what has passed since the utility is back, second by second. */
   @Test
   void whatIsLeftNowIsToldBesideTheWorst() throws Exception {
@@ -564,6 +564,7 @@ class BenchOnTheWireTest {
     return Optional.empty();
   }
 
+  private static String hazard(Message message) {
     try {
       return BenchMargin.LAYOUT.decode(message.payload()).hazard();
     } catch (MalformedException e) {
@@ -632,6 +633,73 @@ class BenchOnTheWireTest {
     bench = topics;
     await("the first scenario", () -> runs(first.run() + 3));
     done(BenchOrder.SPEED, 1, "");
+  }
+
+  /** A voltmeter that is off by 5 V tells 5 V more than the plant has, until that fault ends. */
+  @Test
+  void oneFaultEndsByItselfAndTheOtherStands() throws Exception {
+    String bias =
+        "{\"fault\":{\"kind\":\"sensor-bias\",\"device\":\"regulator\","
+            + "\"signal\":\"bus.voltage_V\",\"by\":5}}";
+    done(BenchOrder.EVENT, 0, bias);
+    done(BenchOrder.EVENT, 0, "{\"fault\":{\"kind\":\"tie-wont-close\"}}");
+    await("both", () -> standing().size() == 2);
+    assertTrue(standing().get(0).endsWith(" sensor-bias regulator bus.voltage_V"), "the first");
+    assertTrue(standing().get(1).endsWith(" tie-wont-close tie"), "the second");
+    await("the bias", () -> Math.abs(regulatorV() - truth().busVoltageV() - 5) < 0.5);
+    refused(BenchOrder.EVENT, 0, bias, "standing already");
+
+    int first = number(standing().get(0));
+    done(BenchOrder.END, first, "");
+    await("only the second", () -> standing().size() == 1);
+    assertTrue(standing().get(0).endsWith(" tie-wont-close tie"), standing().toString());
+    await("no bias", () -> Math.abs(regulatorV() - truth().busVoltageV()) < 0.5);
+    refused(BenchOrder.END, first, "", "Found no fault " + first);
+    refused(BenchOrder.END, 0, "", "those that do are " + number(standing().get(0)));
+
+    done(BenchOrder.RESTORE, 0, "");
+    await("none", () -> standing().isEmpty());
+    refused(BenchOrder.END, first, "", "none does");
+  }
+
+  /** What has been ended before time went on has never begun. */
+  @Test
+  void aFaultCanBeEndedWhileTimeStandsStillAndThenNeverWas() throws Exception {
+    done(BenchOrder.PAUSE, 0, "");
+    await("the pause", () -> state(s -> s.state() == RunState.PAUSED));
+    done(BenchOrder.EVENT, 0, "{\"fault\":{\"kind\":\"inverter-wont-start\"}}");
+    await("the fault", () -> standing().size() == 1);
+    done(BenchOrder.END, number(standing().get(0)), "");
+    await("none", () -> standing().isEmpty());
+    // One that happens once is over with that, and nothing is there to be ended.
+    done(BenchOrder.EVENT, 0, "{\"fault\":{\"kind\":\"inverter-trips\",\"as\":\"once\"}}");
+    assertEquals(List.of(), standing());
+    done(BenchOrder.GO_ON, 0, "");
+    await("the trip", () -> said("inverter-trips"));
+    assertFalse(said("inverter-wont-start"), "it never began");
+    anew();
+  }
+
+  private boolean said(String fault) {
+    return heard.messages().stream()
+        .anyMatch(
+            m -> m.topic().equals(topics.of(Device.BENCH, Kind.EVENT)) && m.text().contains(fault));
+  }
+
+  private double regulatorV() {
+    return last(Device.REGULATOR, Kind.TELEMETRY, RegulatorTelemetry.LAYOUT)
+        .map(RegulatorTelemetry::busVoltageV)
+        .orElse(0.0);
+  }
+
+  private List<String> standing() {
+    String faults =
+        last(Device.BENCH, Kind.STATE, BenchState.LAYOUT).map(BenchState::faults).orElse("");
+    return faults.isEmpty() ? List.of() : List.of(faults.split(", ", -1));
+  }
+
+  private static int number(String standing) {
+    return Integer.parseInt(standing.substring(0, standing.indexOf(' ')));
   }
 
   private boolean runs(long run) {

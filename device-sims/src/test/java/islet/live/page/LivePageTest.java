@@ -346,6 +346,66 @@ class LivePageTest {
 
   @Test
   @Order(9)
+  void whatStandsBrokenIsListedAndEndsByItsOwnButton() {
+    Page page = open();
+    backToTheStart(page);
+    letBreak(page, "tie-wont-close");
+    until(page, "document.querySelectorAll('.standing li').length === 1");
+    page.selectOption("#fault-kind", "inverter-wont-start");
+    page.locator("button:has-text('Break it')").click();
+    until(page, "document.querySelectorAll('.standing li').length === 2");
+    page.locator("button[aria-label='End: Tie wont close, tie']").click();
+    until(page, "document.querySelectorAll('.standing li').length === 1");
+    assertEquals("Inverter wont start, inverter", page.locator(".standing li span").textContent());
+    // The focus goes on to what is left, not to the top of the page.
+    assertEquals(
+        "End: Inverter wont start, inverter",
+        page.evaluate("document.activeElement.getAttribute('aria-label')"));
+    page.locator("button:has-text('Mend all')").click();
+    until(page, "document.querySelector('.standing').hidden");
+    page.context().close();
+  }
+
+  /** A minute's outage: the utility's five minutes count, beside the row and as a margin. */
+  @Test
+  @Order(10)
+  void aWaitCountsBesideItsRowAndWhatIsLeftNowShrinksWithIt() {
+    Page page = open();
+    backToTheStart(page);
+    until(page, "document.querySelector('[data-hazard=backfeed] .idle') !== null");
+    assertEquals("does not apply now", page.locator("[data-hazard=backfeed] b").textContent());
+    page.click("[data-event=outage]");
+    untilMode(page, "ISLANDED");
+    page.locator("button:has-text('Mend all')").click();
+    String band = "document.querySelector('[data-wait=BAND] progress')";
+    until(page, band + " !== null && " + band + ".value > 1");
+    assertEquals(300.0, ((Number) page.evaluate(band + ".max")).doubleValue(), 1e-9);
+    double before = ((Number) page.evaluate(band + ".value")).doubleValue();
+    until(page, band + ".value >= " + (before + 2));
+    // A close now would be early by what is left of the five minutes.
+    until(
+        page,
+        "/2\\d\\d s beyond/.test(document.querySelector('[data-hazard=early-return] b').textContent)");
+    page.locator("[data-hazard=early-return] summary").click();
+    assertTrue(
+        page.locator("[data-hazard=early-return] .hazard-why")
+            .textContent()
+            .contains("If the tie closed now"));
+    // The battery's voltage is always at stake: a bar, and, once it has been judged, a mark at the
+    // least so far.
+    Browsing.until(
+        page,
+        "(() => { const h = document.querySelector('[data-hazard=overcharge]');"
+            + " return Number(h.querySelector('.left').getAttribute('width')) > 0"
+            + " && h.querySelector('.worst').getAttribute('visibility') === 'visible'"
+            + " && /% of its bound are left now/.test(h.querySelector('svg')"
+            + ".getAttribute('aria-label')); })()",
+        20);
+    page.context().close();
+  }
+
+  @Test
+  @Order(11)
   void eightHoursOfRowsTakeNoMoreMemoryThanOneAndAShortPeakStaysVisible() {
     Page page = open();
     Object kept =
