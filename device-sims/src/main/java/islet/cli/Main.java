@@ -34,6 +34,7 @@ import picocli.CommandLine.Command;
       CompareCommand.class,
       ReplayCommand.class,
       LiveCommand.class,
+      WatchCommand.class,
       ControllerCommand.class,
       JournalCommand.class,
       DevicesCommand.class,

@@ -3,6 +3,7 @@ package islet.cli;
 import islet.live.page.SignIn;
 import java.net.URI;
 import java.net.URISyntaxException;
+import java.util.Optional;
 import java.util.Set;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -68,21 +69,30 @@ final class PageOptions {
   }
 
   private URI webSocket() {
+    return webSocket(pageBroker)
+        .orElseThrow(
+            () ->
+                refused(
+                    "--page-broker",
+                    pageBroker.isEmpty()
+                        ? "nothing beside --page and --broker"
+                        : "\"" + pageBroker + "\"",
+                    "the broker's WebSocket, for example ws://127.0.0.1:9001/mqtt, since a browser"
+                        + " speaks nothing else"));
+  }
+
+  /** The address of a WebSocket; empty when the text is none. */
+  static Optional<URI> webSocket(String text) {
     try {
-      URI uri = new URI(pageBroker);
-      if (Set.of("ws", "wss").contains(String.valueOf(uri.getScheme()))
-          && uri.getHost() != null
-          && uri.getUserInfo() == null) {
-        return uri;
-      }
+      URI uri = new URI(text);
+      boolean web =
+          Set.of("ws", "wss").contains(String.valueOf(uri.getScheme()))
+              && uri.getHost() != null
+              && uri.getUserInfo() == null;
+      return web ? Optional.of(uri) : Optional.empty();
     } catch (URISyntaxException e) {
-      // Told below.
+      return Optional.empty();
     }
-    throw refused(
-        "--page-broker",
-        pageBroker.isEmpty() ? "nothing beside --page and --broker" : "\"" + pageBroker + "\"",
-        "the broker's WebSocket, for example ws://127.0.0.1:9001/mqtt, since a browser speaks"
-            + " nothing else");
   }
 
   /**

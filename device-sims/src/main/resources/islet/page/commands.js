@@ -28,6 +28,9 @@ export class Commands {
   }
 
   async send(device, name, fields) {
+    if (this.store.description.mode === 'site') {
+      return { accepted: false, text: say('answer.lookingOn') };
+    }
     const seq = ++this.seq;
     const prefix = this.store.description.topics;
     const message = { seq, at: new Date(Math.floor(this.store.now())).toISOString(), ...fields };

@@ -13,7 +13,7 @@ export class Head {
     const { description, clock } = store;
     const now = store.now();
     this.put('site-name', description.site.name);
-    this.put('scenario', description.title);
+    this.put('scenario', description.mode === 'site' ? say('head.atSite') : description.title);
     const { mode } = store;
     this.put('mode', mode ? say(`mode.${mode}`) : say(store.began ? 'head.silent' : 'head.listening'));
     if (this.parts.mode.dataset.mode !== (mode ?? '')) {

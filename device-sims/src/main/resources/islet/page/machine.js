@@ -30,6 +30,9 @@ export class Machine {
     this.phase = undefined;
     this.taken = undefined;
     this.draw();
+    if (description.bench === false) {
+      this.listRows();
+    }
   }
 
   draw() {
@@ -109,17 +112,14 @@ export class Machine {
         this.progress.value = Math.min(since, limit || 0);
       }
     }
+    this.count(name ? store.truth.waits ?? '' : '');
     const grid = store.told('supervisor');
     const qualifies = grid && grid.qualifiedInS > 0 && grid.grid === 'RETURNING' ? say('modes.qualifies', { time: duration(grid.qualifiedInS) }) : '';
     if (this.qualifies && this.qualifies.textContent !== qualifies) {
-    this.count(name ? store.truth.waits ?? '' : '');
       this.qualifies.textContent = qualifies;
     }
   }
 
-  listRows(phase) {
-    this.waiting.replaceChildren();
-    this.timer = undefined;
   /** What the rows wait for by time: `43 BAND 12.5/300`, with a comma between several. */
   count(text) {
     if (text === this.counted) {
@@ -142,10 +142,13 @@ export class Machine {
     }
   }
 
-    this.qualifies = undefined;
-    if (!phase) {
+  listRows(phase) {
+    this.waiting.replaceChildren();
     this.listed = new Map();
     this.counted = undefined;
+    this.timer = undefined;
+    this.qualifies = undefined;
+    if (!phase) {
       const none = document.createElement('p');
       none.className = 'quiet';
       none.textContent = say('modes.noPhase');
@@ -175,20 +178,17 @@ export class Machine {
       const words_ = document.createElement('span');
       const to = this.phases.get(row.to)?.mode;
       words_.textContent = `${row.on} \u2192 ${say(`mode.${to}.short`)}${row.doing ? ` (${row.doing})` : ''}`;
-      item.append(number, words_);
-      list.append(item);
-    }
       const counts = document.createElement('div');
       counts.className = 'counts';
       this.listed.set(String(row.no), counts);
       words_.append(counts);
+      item.append(number, words_);
+      list.append(item);
+    }
     this.waiting.append(list);
   }
 }
 
-function centre(mode) {
-  const angle = (2 * Math.PI * RING.indexOf(mode)) / RING.length - Math.PI / 2;
-  return { x: WIDTH / 2 + 282 * Math.cos(angle), y: 288 + 242 * Math.sin(angle) };
 function countLine() {
   const line = document.createElement('p');
   const text = document.createElement('span');
@@ -212,6 +212,9 @@ function tellCount(line, { name, passed, limit }, meanings) {
   }
 }
 
+function centre(mode) {
+  const angle = (2 * Math.PI * RING.indexOf(mode)) / RING.length - Math.PI / 2;
+  return { x: WIDTH / 2 + 282 * Math.cos(angle), y: 288 + 242 * Math.sin(angle) };
 }
 
 function inside(mode, x, y) {

@@ -247,7 +247,11 @@ function begin(description) {
     wind(description);
     return;
   }
-  hands.begin(description);
+  if (description.mode === 'site') {
+    lookOn();
+  } else {
+    hands.begin(description);
+  }
   oneLine.site = undefined;
   document.documentElement.dataset.run = description.run;
   byId('caution').textContent = say(description.bench === false ? 'foot.real' : 'foot.caution');
@@ -255,6 +259,14 @@ function begin(description) {
   recallHistory(description);
   join(description);
   wake();
+}
+
+/** Shows a site that runs elsewhere: nothing is asked of it from here. */
+function lookOn() {
+  ['hands', 'ringing-acknowledge'].forEach((id) => (byId(id).hidden = true));
+  document.querySelector('a[href="#hands"]').parentElement.hidden = true;
+  document.documentElement.dataset.mode = 'site';
+  keys.off('3', ' ', '.', '+', '-', 'o', 'g', 'a', 'i', 'r', 'm');
 }
 
 /** Shows a run that is over, by the same views, with its time under a slider instead of hands on a bench. */

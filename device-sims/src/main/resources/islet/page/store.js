@@ -162,8 +162,9 @@ export class Store {
   }
 
   tick(at) {
-    if (Number.isFinite(at) && at >= this.clockAt - 60_000) {
-      this.clockAt = Math.max(at, this.clockAt);
+    // When a site is that is only looked at, nobody tells before its first word.
+    if (Number.isFinite(at) && !(at < this.clockAt - 60_000)) {
+      this.clockAt = this.clockAt > at ? this.clockAt : at;
       this.clockWall = performance.now();
     }
   }

@@ -66,6 +66,9 @@ public final class Describer {
   /** What a page is told that shows a run that was recorded. */
   private static final String RECORDING = "recording";
 
+  /** What a page is told that looks at a site which runs elsewhere. */
+  private static final String SITE = "site";
+
   private final SignIn signIn;
   private final Repertoire repertoire;
   private final Lessons lessons;
@@ -79,11 +82,7 @@ public final class Describer {
 
   /** The description of what is played, as JSON in UTF-8. */
   public byte[] json(LiveSession.Present present) {
-    try {
-      return JSON.writeValueAsBytes(of(present));
-    } catch (JsonProcessingException e) {
-      throw new IllegalStateException("records of texts, numbers and lists can be written", e);
-    }
+    return written(of(present));
   }
 
   /**
@@ -94,7 +93,7 @@ public final class Describer {
    */
   static byte[] recording(String name, Scenario scenario) {
     Site site = scenario.site();
-    SiteDescriber describer = new SiteDescriber(scenario);
+    SiteDescriber describer = new SiteDescriber(scenario.site());
     Description description =
         new Description(
             1,
@@ -124,6 +123,50 @@ public final class Describer {
             Map.of(),
             signals(),
             RECORDING);
+    return written(description);
+  }
+
+  /**
+   * The description of a site that runs elsewhere, as JSON in UTF-8: what it is, and nothing of a
+   * run; nobody judges it here, and nothing can be asked. When it is, only the wire tells.
+   *
+   * @param signIn how the page gets to its broker
+   */
+  public static byte[] site(Site site, SignIn signIn) {
+    SiteDescriber describer = new SiteDescriber(site);
+    Description description =
+        new Description(
+            1,
+            "",
+            "",
+            true,
+            "",
+            "",
+            signIn,
+            "islet/v1/" + site.id() + "/",
+            false,
+            describer.view(),
+            describer.parts(),
+            describer.settings(),
+            phases(site),
+            rows(),
+            waits(),
+            Arrays.stream(Mode.values()).map(Mode::name).toList(),
+            alarms(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            Map.of(),
+            signals(),
+            SITE);
+    return written(description);
+  }
+
+  private static byte[] written(Description description) {
     try {
       return JSON.writeValueAsBytes(description);
     } catch (JsonProcessingException e) {
@@ -134,7 +177,7 @@ public final class Describer {
   Description of(LiveSession.Present present) {
     Scenario scenario = present.scenario();
     Site site = scenario.site();
-    SiteDescriber describer = new SiteDescriber(scenario);
+    SiteDescriber describer = new SiteDescriber(site);
     return new Description(
         present.run(),
         present.name(),
@@ -320,6 +363,7 @@ public final class Describer {
       case LOAD -> plain(order, "begin another run", "scenario");
       case BOOKMARK -> plain(order, "put a remark into the sequence of events", "bookmark");
       case EVENT -> plain(order, "let an event happen now", "event");
+      case END -> plain(order, "end the fault that the number names", "");
       case RESTORE ->
           plain(
               order,
@@ -363,7 +407,6 @@ public final class Describer {
   /** As messages write it: {@code battery.voltage_V} is {@code batteryVoltageV}. */
   private static String camel(String label) {
     String[] words = label.split("[._]", -1);
-      case END -> plain(order, "end the fault that the number names", "");
     StringBuilder out = new StringBuilder(words[0]);
     for (int i = 1; i < words.length; i++) {
       out.append(Character.toUpperCase(words[i].charAt(0))).append(words[i].substring(1));

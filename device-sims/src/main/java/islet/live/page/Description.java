@@ -17,7 +17,8 @@ import java.util.Map;
  * @param parts of the one-line diagram, those that are there
  * @param waits what rows of the mode machine wait for by time
  * @param signals the plant's truth
- * @param mode {@code live}, or {@code recording} for a run that is over and stands in a folder
+ * @param mode {@code live}; {@code recording} for a run that is over and stands in a folder; {@code
+ *     site} for one that runs elsewhere and is only looked at
  */
 record Description(
     long run,
@@ -34,8 +35,8 @@ record Description(
     List<SettingView> settings,
     List<PhaseView> phases,
     List<RowView> rows,
-    List<String> modes,
     List<WaitView> waits,
+    List<String> modes,
     List<AlarmView> alarms,
     List<HazardView> hazards,
     List<FaultView> faults,
@@ -95,9 +96,9 @@ record Description(
 
   record RowView(int no, String from, String on, String to, String doing) {}
 
-  record AlarmView(String id, String priority, String text, String consequence, String action) {}
   record WaitView(String name, String what) {}
 
+  record AlarmView(String id, String priority, String text, String consequence, String action) {}
 
   record HazardView(String id, String title, String words, String bound, String units) {}
 

@@ -214,7 +214,7 @@ public final class RehearsalDesk {
         new RehearsalView.Fixed(
             scenario.title(),
             Describer.instant(scenario.startMicros()),
-            new SiteDescriber(scenario).view(),
+            new SiteDescriber(scenario.site()).view(),
             Describer.signals(),
             Cautions.usual(),
             GuidedRecord.NOTICE));

@@ -1,6 +1,5 @@
 package islet.live.page;
 
-import islet.bench.Scenario;
 import islet.contract.Decimal;
 import islet.live.page.Description.BatteryView;
 import islet.live.page.Description.CircuitView;
@@ -26,8 +25,8 @@ final class SiteDescriber {
 
   private final Site site;
 
-  SiteDescriber(Scenario scenario) {
-    site = scenario.site();
+  SiteDescriber(Site site) {
+    this.site = site;
   }
 
   SiteView view() {

@@ -391,8 +391,10 @@ class LivePageTest {
         page.locator("[data-hazard=early-return] .hazard-why")
             .textContent()
             .contains("If the tie closed now"));
-    // The battery's voltage is always at stake: a bar, and, once it has been judged, a mark at the
-    // least so far.
+    // The battery's voltage is always at stake: a bar, and, once its tolerance has passed and it
+    // has
+    // been judged, a mark at the least so far.
+    page.locator("button[aria-label='Speed 10\u00d7']").click();
     Browsing.until(
         page,
         "(() => { const h = document.querySelector('[data-hazard=overcharge]');"
@@ -401,6 +403,7 @@ class LivePageTest {
             + " && /% of its bound are left now/.test(h.querySelector('svg')"
             + ".getAttribute('aria-label')); })()",
         20);
+    page.locator("button[aria-label='Speed 1\u00d7']").click();
     page.context().close();
   }
 

@@ -44,7 +44,13 @@ final class PageRun implements AutoCloseable {
     return new PageRun(words);
   }
 
-  private PageRun(List<String> words) throws Exception {
+  /** Any command that says where its page is. */
+  static PageRun of(String... words) throws Exception {
+    return new PageRun(List.of(words));
+  }
+
+  /** Starts a command as a process of its own, as a user would. */
+  static Process launch(List<String> words) throws IOException {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -57,7 +63,11 @@ final class PageRun implements AutoCloseable {
                 "-Dlogback.configurationFile=islet/cli/logging.xml",
                 "islet.cli.Main"));
     command.addAll(words);
-    process = new ProcessBuilder(command).redirectErrorStream(true).start();
+    return new ProcessBuilder(command).redirectErrorStream(true).start();
+  }
+
+  private PageRun(List<String> words) throws Exception {
+    process = launch(words);
     CompletableFuture<Integer> told = new CompletableFuture<>();
     Thread reader = new Thread(() -> read(told), "what the live run says");
     reader.setDaemon(true);
