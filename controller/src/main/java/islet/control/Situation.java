@@ -227,7 +227,9 @@ final class Situation {
     boolean orphan = open() && fresh(in.inverterAt()) && !forming() && panelPu() >= ALIVE_PU;
     liveSince = orphan ? Math.min(liveSince, now) : Long.MAX_VALUE;
     differSince = sidesDiffer() ? Math.min(differSince, now) : Long.MAX_VALUE;
-    blindSince = battery.voices() == 0 && !cutOff() ? Math.min(blindSince, now) : Long.MAX_VALUE;
+    // An OFF to an inverter that is not heard would come late, and end an island that stands well.
+    boolean blind = battery.voices() == 0 && fresh(in.inverterAt());
+    blindSince = blind ? Math.min(blindSince, now) : Long.MAX_VALUE;
     boolean unloaded = phase == Phase.UNLOAD_TIE && powersMatch();
     unloadedSince = unloaded ? Math.min(unloadedSince, now) : Long.MAX_VALUE;
     followUtilitySide();

@@ -9,7 +9,7 @@ public enum Wait {
   REPORTS,
   /** The tie says closed, and its two sides differ. */
   SIDES_DIFFER,
-  /** Devices are heard, and none gives a battery voltage. */
+  /** The inverter is heard, and no device gives a battery voltage. */
   BLIND,
   /** The same: so long the step itself must have lasted. */
   BLIND_IN_STEP,

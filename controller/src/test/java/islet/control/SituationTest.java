@@ -432,10 +432,10 @@ class SituationTest {
         .not("only now", s -> s.before.with("blind", Long.MAX_VALUE))
         .not("a voltage", s -> s.volts = 1)
         .not("still in the time to start", s -> s.before.with("entered", NOW - 30 * SECOND))
-        .still("one device is heard", s -> silence(s, () -> s.regulatorAge = 0))
-        .still("one device is heard", s -> silence(s, () -> s.inverterAge = 0))
-        .still("one device is heard", s -> silence(s, () -> s.tieAge = 0))
-        .still("one device is heard", s -> silence(s, () -> s.meterAge = 0))
+        .still("the inverter is heard", s -> silence(s, () -> s.inverterAge = 0))
+        .not("the inverter is not", s -> silence(s, () -> s.regulatorAge = 0))
+        .not("the inverter is not", s -> silence(s, () -> s.tieAge = 0))
+        .not("the inverter is not", s -> silence(s, () -> s.meterAge = 0))
         .not("cut off from all", s -> silence(s, () -> {}));
   }
 

@@ -30,7 +30,7 @@ class RegressionsTest {
 
   @Test
   void thereAreSome() throws IOException {
-    assertTrue(files().count() >= 9);
+    assertTrue(files().count() >= 18);
   }
 
   @ParameterizedTest
