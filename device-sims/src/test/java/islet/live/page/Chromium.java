@@ -69,6 +69,15 @@ final class Chromium implements AutoCloseable {
 
   /** A page in a profile of its own. */
   Page open(String url, int width, int height, ColorScheme colours) {
+    return open(url, width, height, colours, "");
+  }
+
+  /**
+   * The same.
+   *
+   * @param first a script that runs before the page's own
+   */
+  Page open(String url, int width, int height, ColorScheme colours, String first) {
     BrowserContext context =
         browser.newContext(
             new Browser.NewContextOptions()
@@ -79,6 +88,9 @@ final class Chromium implements AutoCloseable {
     context.addInitScript(
         "addEventListener('securitypolicyviolation',"
             + " e => console.error('POLICY ' + e.violatedDirective + ' ' + e.blockedURI))");
+    if (!first.isEmpty()) {
+      context.addInitScript(first);
+    }
     Page page = context.newPage();
     page.onRequest(
         request -> {
