@@ -12,10 +12,11 @@ const RECENT = 1_500;
 const OLDER = 2_400;
 
 export class History {
-  constructor() {
-    this.recent = new Block(RECENT);
-    this.older = new Block(OLDER);
-    this.out = COLUMNS.map(() => new Array(RECENT + OLDER).fill(0));
+  /** @param {string[]} columns the instant first, s since 1970 */
+  constructor(columns = COLUMNS) {
+    this.recent = new Block(RECENT, columns.length);
+    this.older = new Block(OLDER, columns.length);
+    this.out = columns.map(() => new Array(RECENT + OLDER).fill(0));
     this.clear();
   }
 
@@ -91,8 +92,8 @@ const gap = (value) => (Number.isNaN(value) ? null : value);
 
 /** Rows in columns of a fixed size. */
 class Block {
-  constructor(size) {
-    this.columns = COLUMNS.map(() => new Float64Array(size));
+  constructor(size, width) {
+    this.columns = Array.from({ length: width }, () => new Float64Array(size));
     this.length = 0;
   }
 

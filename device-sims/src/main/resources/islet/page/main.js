@@ -1,12 +1,13 @@
 /* Puts the page together: fetches the description, keeps the link, and draws when something has changed. */
-import { connect } from './mqtt5.js';
 import { Alarms, Events } from './alarms.js';
 import { Commands } from './commands.js';
 import { Hands } from './hands.js';
 import { Head } from './head.js';
 import { History } from './history.js';
-import { Keys, recall, remember } from './keys.js';
+import { Joining } from './joining.js';
+import { Keys } from './keys.js';
 import { Lesson } from './lesson.js';
+import { Look } from './look.js';
 import { Machine } from './machine.js';
 import { Margins } from './margins.js';
 import { SiteClock } from './numbers.js';
@@ -28,17 +29,12 @@ const STRIP_MS = 500;
 /** Rows of history are taken no oftener than this, ms of wall time. */
 const ROW_MS = 200;
 
-/** How often a missing or an outdated description is asked for again, ms. */
-const ASK_AGAIN_MS = 1_500;
-
-const LOOK = 'islet.look';
 const byId = (id) => document.getElementById(id);
 
 const store = new Store();
 const history = new History();
-let link;
-let account = { user: '', password: '' };
-const commands = new Commands(store, () => link);
+const joining = new Joining({ begin, hear, linked, topics: (description) => [description.topics] });
+const commands = new Commands(store, () => joining.link);
 const oneLine = new OneLine(byId('oneline'), byId('diagram-room'));
 const head = new Head();
 const alarms = new Alarms(
@@ -170,7 +166,7 @@ function hear(topic, text, { correlation }) {
   const [device, kind] = topic.slice(prefix.length).split('/');
   if (text === '') {
     if (device === 'bench' && kind === 'state') {
-      describeAgain();
+      joining.describeAgain();
     }
     return;
   }
@@ -193,36 +189,10 @@ function hear(topic, text, { correlation }) {
     byId('heard').textContent = say('head.modeHeard', { mode: say(`mode.${store.mode}`) });
   }
   if (device === 'bench' && kind === 'state' && (message.state === 'CHANGING' || message.run > store.description.run)) {
-    describeAgain();
+    joining.describeAgain();
   }
   wake();
 }
-
-let asking = false;
-
-/** Waits for the description of the next run; the link stays, since it is the same broker. */
-async function describeAgain() {
-  if (asking) {
-    return;
-  }
-  asking = true;
-  const old = store.description;
-  for (;;) {
-    try {
-      const description = await fetchDescription();
-      if (!old || description.run > old.run) {
-        asking = false;
-        begin(description);
-        return;
-      }
-    } catch {
-      // Asked for again below.
-    }
-    await pause(ASK_AGAIN_MS / 5);
-  }
-}
-
-const fetchDescription = () => fetchJson('description.json');
 
 async function fetchJson(name) {
   const answer = await fetch(name, { cache: 'no-store' });
@@ -231,8 +201,6 @@ async function fetchJson(name) {
   }
   return answer.json();
 }
-
-const pause = (millis) => new Promise((resolve) => setTimeout(resolve, millis));
 
 function begin(description) {
   store.describe(description);
@@ -255,9 +223,7 @@ function begin(description) {
   oneLine.site = undefined;
   document.documentElement.dataset.run = description.run;
   byId('caution').textContent = say(description.bench === false ? 'foot.real' : 'foot.caution');
-  notice('');
   recallHistory(description);
-  join(description);
   wake();
 }
 
@@ -318,78 +284,10 @@ async function wind(description) {
   replay.begin(recording, store.clock);
 }
 
-function join(description) {
-  const filters = [`${description.topics}#`];
-  if (link && store.link !== 'refused') {
-    link.subscribe(filters);
-    return;
-  }
-  if (description.mqtt.signIn === 'account' && !account.user) {
-    ask('');
-    return;
-  }
-  const { user = '', password = '' } = description.mqtt.signIn === 'account' ? account : description.mqtt;
-  store.user = description.mqtt.signIn === 'account' ? user : say('who.here');
-  link = connect({
-    url: description.mqtt.url,
-    user,
-    password,
-    filters,
-    onMessage: hear,
-    onState: (state, reason) => linked(state, reason),
-  });
-}
-
-function linked(state, reason) {
-  store.link = state;
-  store.linkReason = reason;
-  if (state === 'refused') {
-    if (store.description.mqtt.signIn === 'account') {
-      account = { user: '', password: '' };
-      ask(say('signIn.refused'));
-    } else {
-      describeAndReload();
-    }
-  } else if (state === 'down') {
-    notice(say('link.lost'));
-    refreshed = false;
-    refresh();
-  } else if (state === 'up') {
-    notice('');
-  }
+function linked() {
+  store.link = joining.state;
+  store.user = joining.user;
   wake();
-}
-
-let refreshed = true;
-
-/** After a lost link the server may be another process with another description. */
-async function refresh() {
-  while (!refreshed) {
-    await pause(ASK_AGAIN_MS);
-    try {
-      const description = await fetchDescription();
-      refreshed = true;
-      const { mqtt } = store.description;
-      if (description.mqtt.url !== mqtt.url) {
-        // This document's own policy lets it speak to the former port only.
-        location.reload();
-      } else if (description.mqtt.password !== mqtt.password) {
-        link.close();
-        link = undefined;
-        begin(description);
-      } else if (description.run !== store.description.run || description.topics !== store.description.topics) {
-        begin(description);
-      }
-    } catch {
-      // The server is away too; asked again.
-    }
-  }
-}
-
-async function describeAndReload() {
-  link = undefined;
-  await pause(ASK_AGAIN_MS);
-  start();
 }
 
 /** What has been before the page was opened, where the server keeps it. */
@@ -416,58 +314,19 @@ async function recallHistory(description) {
   }
 }
 
-function ask(why) {
-  byId('sign-in-why').textContent = why;
-  const dialog = byId('sign-in');
-  if (!dialog.open) {
-    dialog.showModal();
-  }
-}
-
-byId('sign-in-form').addEventListener('submit', (event) => {
-  event.preventDefault();
-  account = { user: byId('user').value, password: byId('password').value };
-  byId('password').value = '';
-  byId('sign-in').close();
-  link = undefined;
-  join(store.description);
-  wake();
-});
-
 function notice(text) {
   byId('notice').textContent = text;
 }
 
 // Look and keys.
 
-function looks() {
-  const chosen = recall(LOOK);
-  if (chosen) {
-    document.documentElement.dataset.look = chosen;
-  }
-  const dark = chosen ? chosen === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
-  byId('look').textContent = say(dark ? 'look.light' : 'look.dark');
-  byId('look').setAttribute('aria-pressed', String(dark));
-  return dark;
-}
-
-function changeLook() {
-  remember(LOOK, looks() ? 'light' : 'dark');
-  const chosen = recall(LOOK) ?? (looks() ? 'light' : 'dark');
-  document.documentElement.dataset.look = chosen;
-  looks();
+const look = new Look(byId('look'), () => {
   strips.inked();
   wake();
-}
+});
 
-byId('look').addEventListener('click', changeLook);
 byId('help').textContent = say('keys.open');
 byId('help').addEventListener('click', () => keys.show());
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
-  looks();
-  wake();
-});
-looks();
 
 function go(id) {
   byId(id).focus({ preventScroll: true });
@@ -486,24 +345,10 @@ keys.on('a', 'keys.acknowledge', () => alarms.first && hands.operatorOrder('ACKN
 keys.on('i', 'keys.island', () => hands.press('ISLAND'));
 keys.on('r', 'keys.reconnect', () => hands.press('RECONNECT'));
 keys.on('m', 'keys.mark', () => byId('bookmark')?.focus());
-keys.on('l', 'keys.look', changeLook);
+keys.on('l', 'keys.look', () => look.change());
 
 // The clock goes on, and what was heard grows old, also when nothing comes.
 setInterval(() => wake(), 1_000);
 new ResizeObserver(() => wake()).observe(byId('diagram-room'));
 
-async function start() {
-  notice(say('page.loading'));
-  for (;;) {
-    try {
-      const description = await fetchDescription();
-      begin(description);
-      return;
-    } catch (error) {
-      notice(say('page.noDescription', { why: error.message }));
-      await pause(ASK_AGAIN_MS);
-    }
-  }
-}
-
-start();
+joining.start();

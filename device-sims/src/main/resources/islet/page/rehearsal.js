@@ -3,7 +3,7 @@
  * answer; at the end the signed record. What is kept, and what an answer must be like, the server says; this page asks
  * how it stands and draws it, so it may be loaded anew at any time.
  */
-import { recall, remember } from './keys.js';
+import { Look } from './look.js';
 import { SiteClock, duration, words } from './numbers.js';
 import { OneLine } from './oneline.js';
 import { Store } from './store.js';
@@ -15,12 +15,12 @@ import { viewOf } from './view.js';
 const ASK_RUNNING_MS = 250;
 const ASK_STILL_MS = 2_000;
 
-const LOOK = 'islet.look';
 const VERDICTS = ['pass', 'fail', 'skip'];
 const byId = (id) => document.getElementById(id);
 
 const store = new Store();
 const oneLine = new OneLine(byId('oneline'), byId('diagram-room'));
+new Look(byId('look'));
 let description;
 let clock;
 let state;
@@ -354,29 +354,10 @@ function drawAnswered() {
   byId('answered-room').replaceChildren(element('table', {}, element('thead', {}, element('tr', {}, ...headings)), body));
 }
 
-// Looks.
-
-function looks() {
-  const chosen = recall(LOOK);
-  if (chosen) {
-    document.documentElement.dataset.look = chosen;
-  }
-  const dark = chosen ? chosen === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
-  put('look', say(dark ? 'look.light' : 'look.dark'));
-  byId('look').setAttribute('aria-pressed', String(dark));
-  return dark;
-}
-
-byId('look').addEventListener('click', () => {
-  remember(LOOK, looks() ? 'light' : 'dark');
-  looks();
-});
-
 async function start() {
   document.querySelectorAll('[data-say]').forEach((one) => {
     one.textContent = say(one.dataset.say);
   });
-  looks();
   while (description === undefined) {
     try {
       description = await fetched('description.json');

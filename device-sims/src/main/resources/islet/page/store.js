@@ -18,7 +18,6 @@ export class Store {
     this.answers = [];
     this.since = new Map();
     this.link = 'connecting';
-    this.linkReason = '';
     this.user = '';
     this.changed = true;
     this.alarmsChanged = true;

@@ -7,16 +7,15 @@ import { say } from './texts.js';
 /** Modes in the order of their numbers in the history. */
 export const MODES = ['STARTING', 'GRID_PRESENT', 'ISLANDING', 'ISLANDED', 'RECONNECTING', 'DARK', 'HELD'];
 
-const column = (name) => COLUMNS.indexOf(name);
-
 /** Lines are told apart by weight and dash, not by colour. */
-const SOLID = { width: 2.4, dash: [] };
+export const SOLID = { width: 2.4, dash: [] };
 const THIN = { width: 1.2, dash: [] };
-const DASHED = { width: 2, dash: [9, 5] };
+export const DASHED = { width: 2, dash: [9, 5] };
 const DOTTED = { width: 2.2, dash: [2, 4] };
 
+/** The strips of one site. A series is a column, its line, and its name where that is no text of the page's. */
 const STRIPS = [
-  { name: 'mode', height: 46, series: [] },
+  { name: 'mode', height: 46, series: [], modes: [['mode']] },
   {
     name: 'voltage', unit: 'V', decimals: 2, height: 170, span: 1, on: ['battery.voltage_V', 'bus.voltage_V'],
     series: [['battery', SOLID], ['bus', THIN], ['set', DASHED]],
@@ -33,7 +32,9 @@ const STRIPS = [
 const NARROWEST_S = 10;
 
 export class Strips {
-  constructor(room, tools, rows, table) {
+  /** @param {{columns: string[], strips: object[]}} plan what is drawn; one site's unless said */
+  constructor(room, tools, rows, table, plan = { columns: COLUMNS, strips: STRIPS }) {
+    this.plan = plan;
     this.room = room;
     this.table = table;
     this.rows = rows;
@@ -47,6 +48,10 @@ export class Strips {
       matchMedia(query).addEventListener('change', () => this.inked());
     }
     table.addEventListener('toggle', () => this.tabulate());
+  }
+
+  column(name) {
+    return this.plan.columns.indexOf(name);
   }
 
   begin(description) {
@@ -114,7 +119,7 @@ export class Strips {
     this.ink = this.inks();
     this.plots.forEach((plot) => plot.destroy());
     this.room.replaceChildren();
-    this.plots = STRIPS.map((strip) => this.plot(strip));
+    this.plots = this.plan.strips.map((strip) => this.plot(strip));
     this.seen = -1;
   }
 
@@ -127,12 +132,12 @@ export class Strips {
     const title = document.createElement('b');
     title.textContent = say(`strip.${strip.name}`, { currency: this.currency }) + (strip.unit ? `, ${strip.unit}` : '');
     caption.append(title);
-    strip.series.forEach(([name, line]) => caption.append(sample(line, say(`series.${name}`))));
+    strip.series.forEach((series) => caption.append(sample(series[1], nameOf(series))));
     figure.append(caption);
     this.room.append(figure);
 
     const axis = { stroke: this.ink.quiet, grid: { stroke: this.ink.faint, width: 1 }, ticks: { stroke: this.ink.faint, width: 1 }, font: '13px system-ui, sans-serif' };
-    const last = strip === STRIPS[STRIPS.length - 1];
+    const last = strip === this.plan.strips[this.plan.strips.length - 1];
     const times = {
       ...axis,
       size: 30,
@@ -161,7 +166,7 @@ export class Strips {
           : strip.series.map(([name, line]) => ({ stroke: this.ink.ink, width: line.width, dash: line.dash, points: { show: false }, paths: stepped(name) ? uPlot.paths.stepped({ align: 1 }) : undefined }))),
       ],
       hooks: {
-        draw: [(u) => (strip.name === 'mode' ? this.drawModes(u) : this.drawSettings(u, strip)), (u) => this.drawInstant(u)],
+        draw: [(u) => (strip.name === 'mode' ? this.drawModes(u) : this.drawSettings(u, strip)), (u) => drawEnds(u, strip, this.ink.ink), (u) => this.drawInstant(u)],
         setCursor: [(u) => this.moved(u)],
         setSelect: [(u) => this.selected(u)],
       },
@@ -172,12 +177,12 @@ export class Strips {
   }
 
   data(strip) {
-    const all = this.columns ?? COLUMNS.map(() => []);
+    const all = this.columns ?? this.plan.columns.map(() => []);
     if (strip.name === 'mode') {
       return [all[0], all[0].map(() => 0.5)];
     }
     const scale = strip.scale ?? 1;
-    return [all[0], ...strip.series.map(([name]) => scaled(all[column(name)], scale))];
+    return [all[0], ...strip.series.map(([name]) => scaled(all[this.column(name)], scale))];
   }
 
   /** Draws what has come, at most once for each new state of the history. */
@@ -187,7 +192,7 @@ export class Strips {
     }
     this.seen = history.version;
     this.columns = history.columns();
-    this.plots.forEach((plot, i) => plot.setData(this.data(STRIPS[i]), true));
+    this.plots.forEach((plot, i) => plot.setData(this.data(this.plan.strips[i]), true));
     if (!this.columns[0].length) {
       return;
     }
@@ -286,7 +291,8 @@ export class Strips {
     const width = Math.max(200, this.room.clientWidth);
     this.plots.forEach((plot, i) => {
       if (plot.width !== width) {
-        plot.setSize({ width, height: STRIPS[i].height + (i === STRIPS.length - 1 ? 30 : 0) });
+        const { strips } = this.plan;
+        plot.setSize({ width, height: strips[i].height + (i === strips.length - 1 ? 30 : 0) });
       }
     });
   }
@@ -326,11 +332,16 @@ export class Strips {
   }
 
   line(index) {
-    const value = (name) => this.columns[column(name)][index] ?? NaN;
-    const out = [[say('series.at'), this.clock.time(value('at') * 1000)], [say('strip.mode'), modeName(value('mode'))]];
-    for (const strip of STRIPS) {
-      for (const [name] of strip.series) {
-        out.push([say(`series.${name}`), quantity(value(name) * (strip.scale ?? 1), strip.decimals, strip.unit)]);
+    const value = (name) => this.columns[this.column(name)][index] ?? NaN;
+    const out = [[say('series.at'), this.clock.time(value('at') * 1000)]];
+    for (const strip of this.plan.strips) {
+      const title = say(`strip.${strip.name}`, { currency: this.currency });
+      for (const [name, letter] of strip.modes ?? []) {
+        out.push([letter ? `${title} ${letter}` : title, modeName(value(name))]);
+      }
+      for (const series of strip.series) {
+        // Where series bear a site's name, the strip's says what they are of.
+        out.push([series[2] ? `${title} ${series[3]}` : nameOf(series), quantity(value(series[0]) * (strip.scale ?? 1), strip.decimals, strip.unit)]);
       }
     }
     return out;
@@ -349,6 +360,7 @@ export class Strips {
       last--;
     }
     const step = Math.max(1, Math.floor((last - first) / 40));
+    this.words = 1 + this.plan.strips.reduce((sum, strip) => sum + (strip.modes?.length ?? 0), 0);
     const table = document.createElement('table');
     const head = table.createTHead().insertRow();
     for (const [name] of this.line(last)) {
@@ -363,7 +375,7 @@ export class Strips {
       this.line(i).forEach(([, text], c) => {
         const cell = row.insertCell();
         cell.textContent = text;
-        cell.className = c > 1 ? 'n' : 'when';
+        cell.className = c >= this.words ? 'n' : 'when';
       });
     }
     this.rows.replaceChildren(table);
@@ -422,17 +434,28 @@ export class Strips {
     if (!this.columns?.[0].length) {
       return;
     }
-    const times = this.columns[0];
-    const modes = this.columns[column('mode')];
+    const { modes } = this.plan.strips.find((strip) => strip.modes);
     const { ctx } = u;
-    const { left, width, top, height } = u.bbox;
+    const { left, width, top } = u.bbox;
+    const height = u.bbox.height / modes.length;
     ctx.save();
     ctx.beginPath();
-    ctx.rect(left, top, width, height);
+    ctx.rect(left, top, width, u.bbox.height);
     ctx.clip();
     ctx.font = `600 ${13 * devicePixelRatio}px system-ui, sans-serif`;
     ctx.textBaseline = 'middle';
     ctx.textAlign = 'left';
+    modes.forEach(([name], i) => this.drawBand(u, ctx, this.columns[this.column(name)], top + i * height, height));
+    ctx.restore();
+    if (modes.length > 1) {
+      modes.forEach(([, letter], i) => endLetter(u, letter, top + (i + 0.5) * height, this.ink.ink));
+    }
+  }
+
+  /** The modes of one site over time. */
+  drawBand(u, ctx, modes, top, height) {
+    const times = this.columns[0];
+    const { left, width } = u.bbox;
     let begin = 0;
     for (let i = 1; i <= times.length; i++) {
       if (i === times.length || modes[i] !== modes[begin]) {
@@ -444,7 +467,6 @@ export class Strips {
         begin = i;
       }
     }
-    ctx.restore();
   }
 
   drawMode(ctx, mode, x, width, top, height) {
@@ -463,6 +485,47 @@ export class Strips {
       ctx.fillText(text, x + 6 * devicePixelRatio, top + height / 2);
     }
   }
+}
+
+const nameOf = ([name, , text]) => text ?? say(`series.${name}`);
+
+/** A letter beside the plot. */
+function endLetter(u, letter, y, ink) {
+  const { ctx } = u;
+  ctx.save();
+  ctx.fillStyle = ink;
+  ctx.font = `700 ${14 * devicePixelRatio}px system-ui, sans-serif`;
+  ctx.textBaseline = 'middle';
+  ctx.textAlign = 'left';
+  ctx.fillText(letter, u.bbox.left + u.bbox.width + 8 * devicePixelRatio, y);
+  ctx.restore();
+}
+
+/** Writes the letter of each line that has one where the line ends, so that dashes are not all that tells them apart. */
+function drawEnds(u, strip, ink) {
+  const ends = [];
+  strip.series.forEach(([, , , letter], i) => {
+    if (!letter) {
+      return;
+    }
+    const values = u.data[i + 1];
+    let at = Math.min(values.length - 1, u.series[0].idxs?.[1] ?? values.length - 1);
+    while (at > 0 && values[at] === null) {
+      at--;
+    }
+    if (values[at] !== null && values[at] !== undefined) {
+      ends.push({ letter, y: u.valToPos(values[at], 'y', true) });
+    }
+  });
+  const apart = 15 * devicePixelRatio;
+  const { top, height } = u.bbox;
+  const within = (y, room) => Math.min(Math.max(y, top + room), top + height - room);
+  ends.sort((a, b) => a.y - b.y);
+  if (ends.length === 2 && ends[1].y - ends[0].y < apart) {
+    const middle = within((ends[0].y + ends[1].y) / 2, apart);
+    [ends[0].y, ends[1].y] = [middle - apart / 2, middle + apart / 2];
+  }
+  ends.forEach(({ letter, y }) => endLetter(u, letter, within(y, apart / 2), ink));
 }
 
 const stepped = (name) => ['set', 'reserve', 'import', 'export'].includes(name);
