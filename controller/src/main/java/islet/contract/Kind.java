@@ -23,7 +23,9 @@ public enum Kind {
   /** The controller's answer to that call: it has scanned. */
   SCANNED(1, false),
   /** How far the bench's hazards are from being violated. */
-  MARGIN(0, false);
+  MARGIN(0, false),
+  /** What has come of a run so far, by the plant's own books, told by the bench. */
+  LEDGER(0, false);
 
   private final int qos;
   private final boolean retained;

@@ -37,6 +37,7 @@ final class Layouts {
           BenchState.LAYOUT,
           BenchTelemetry.LAYOUT,
           BenchMargin.LAYOUT,
+          BenchLedger.LAYOUT,
           BenchEvent.LAYOUT);
 
   private static final DateTimeFormatter MILLIS =

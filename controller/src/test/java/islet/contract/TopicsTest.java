@@ -29,7 +29,8 @@ class TopicsTest {
             "alarm",
             "step",
             "scanned",
-            "margin"
+            "margin",
+            "ledger"
           }) {
         expected.add("islet/v1/ferry-landing/" + device + "/" + kind);
       }
@@ -55,9 +56,10 @@ class TopicsTest {
   void onlyWhatTheNextReplacesMayBeLostAndOnlyStateAndOnlineAreKept() {
     assertEquals(0, Kind.TELEMETRY.qos());
     assertEquals(0, Kind.MARGIN.qos());
+    assertEquals(0, Kind.LEDGER.qos());
     for (Kind kind : Kind.values()) {
       assertEquals(kind == Kind.STATE || kind == Kind.ONLINE, kind.retained(), kind.segment());
-      boolean replaced = kind == Kind.TELEMETRY || kind == Kind.MARGIN;
+      boolean replaced = kind == Kind.TELEMETRY || kind == Kind.MARGIN || kind == Kind.LEDGER;
       assertEquals(replaced ? 0 : 1, kind.qos(), kind.segment());
     }
   }

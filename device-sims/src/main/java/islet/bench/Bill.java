@@ -302,6 +302,23 @@ public final class Bill {
     return List.copyOf(entries);
   }
 
+  /**
+   * What is owed so far, in the tariff's currency: the same sum as among the {@link #entries}.
+   * Asking changes nothing.
+   */
+  public double total() {
+    double total = sum(importCost) + days(startMicros, at) * tariff.standingPerDay() - sum(credit);
+    double watts = intervalJ / interval.seconds();
+    for (Month m : months) {
+      for (int i = 0; i < charges.length; i++) {
+        boolean open = m == month && counts[i];
+        double peakW = open ? Math.max(watts, m.peakW[1 + i]) : m.peakW[1 + i];
+        total += peakW / WATTS_PER_KW * charges[i].perKW();
+      }
+    }
+    return total;
+  }
+
   /** Whether an entry is one of the run's sums, and not a part of one or a peak. */
   public static boolean isSum(Entry entry) {
     String name = entry.name();

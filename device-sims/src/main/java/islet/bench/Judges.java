@@ -2,6 +2,7 @@ package islet.bench;
 
 import islet.bench.RunResult.Outcome;
 import islet.bench.plug.Supervisors;
+import islet.contract.Mode;
 import islet.fault.Fault;
 import java.util.ArrayList;
 import java.util.List;
@@ -19,6 +20,7 @@ public final class Judges {
   private final Expectations expectations;
   private final Recorder recorder;
   private final VoltageEnvelope envelope;
+  private final DarkTime dark;
   private final Witness watchers;
   private final List<SiteSimulation> attached = new ArrayList<>(1);
   private String supervisor = Supervisors.OWN_NAME;
@@ -35,7 +37,8 @@ public final class Judges {
     expectations = new Expectations(scenario.expect(), start);
     recorder = new Recorder(start, scenario.traceStepS());
     envelope = new VoltageEnvelope();
-    watchers = new Witnesses(hazards, expectations, recorder, envelope);
+    dark = new DarkTime(scenario.site());
+    watchers = new Witnesses(hazards, expectations, recorder, envelope, dark);
   }
 
   /** Says that the run's links are real ones, of which the scenario knows nothing. */
@@ -100,6 +103,16 @@ public final class Judges {
    */
   public List<Optional<Distance>> distances(long micros) {
     return hazards.distances(micros);
+  }
+
+  /** How long panels have been dark so far. */
+  DarkTime dark() {
+    return dark;
+  }
+
+  /** How often the supervisor has come into a mode so far, as the wire told it. */
+  long arrivals(Mode mode) {
+    return recorder.transitions().stream().filter(t -> t.to().equals(mode.name())).count();
   }
 
   /** What is so at an instant at which the run stands still. */

@@ -69,6 +69,16 @@ public final class SiteMeters {
     return billed ? bill.entries() : List.of();
   }
 
+  /** What is owed to the utility so far, in the tariff's currency; 0 without a utility. */
+  double owed() {
+    return billed ? bill.total() : 0;
+  }
+
+  /** A flow so far, kWh. */
+  double kWh(Flow flow) {
+    return plant.ledger().joules(flow) / JOULES_PER_KWH;
+  }
+
   /** Energy by interval so far. */
   public IntervalMeter intervals() {
     return intervals;
@@ -78,10 +88,7 @@ public final class SiteMeters {
   List<Entry> energy() {
     List<Entry> out = new ArrayList<>();
     for (Flow flow : Flow.values()) {
-      out.add(
-          new Entry(
-              flow.name().toLowerCase(Locale.ROOT) + "_kWh",
-              plant.ledger().joules(flow) / JOULES_PER_KWH));
+      out.add(new Entry(flow.name().toLowerCase(Locale.ROOT) + "_kWh", kWh(flow)));
     }
     out.add(new Entry("soc_start", startSoc));
     out.add(new Entry("soc_end", plant.batterySoc()));

@@ -77,7 +77,7 @@ public final class Wire implements WireTap {
         case ALARM ->
             witness.alarmed(micros, address.device(), Alarm.LAYOUT.decode(message.payload()));
         case COMMAND -> senders.sent(address.device(), from, message.payload());
-        case STATE, STEP, SCANNED, MARGIN -> {}
+        case STATE, STEP, SCANNED, MARGIN, LEDGER -> {}
       }
     } catch (MalformedException e) {
       refuse(message, e);

@@ -195,13 +195,13 @@ abstract class WireSecurity {
     if (device == Device.SUPERVISOR) {
       return switch (kind) {
         case COMMAND -> Set.of("operator");
-        case STEP, MARGIN -> Set.of(); // the bench's
+        case STEP, MARGIN, LEDGER -> Set.of(); // the bench's
         case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM, SCANNED -> Set.of("supervisor");
       };
     }
     return switch (kind) {
       case COMMAND -> Set.of("supervisor");
-      case STEP, SCANNED, MARGIN -> Set.of(); // no device takes part in a lockstep
+      case STEP, SCANNED, MARGIN, LEDGER -> Set.of(); // no device takes part in a lockstep
       case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM -> Set.of("devices");
     };
   }
@@ -226,10 +226,10 @@ abstract class WireSecurity {
     Thread.sleep(300);
     assertEquals(expected, new TreeSet<>(heard(everything)));
     assertEquals(
-        7 * 7 + 4,
+        7 * 7 + 5,
         expected.size(),
-        "each of 7 by 7 topics has one role that writes it; three more belong to the lockstep, one"
-            + " to the bench's margins");
+        "each of 7 by 7 topics has one role that writes it; three more belong to the lockstep, two"
+            + " to the bench's margins and ledger");
   }
 
   @Test

@@ -145,6 +145,7 @@ final class AsyncApi {
       case STEP -> "the bench asks for a scan, in lockstep only";
       case SCANNED -> "the scan is over, in lockstep only";
       case MARGIN -> "how far a hazard is from being violated";
+      case LEDGER -> "what has come of the run so far";
     };
   }
 

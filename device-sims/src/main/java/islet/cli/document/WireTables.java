@@ -4,6 +4,7 @@ import islet.contract.Ack;
 import islet.contract.Alarm;
 import islet.contract.BenchCommand;
 import islet.contract.BenchEvent;
+import islet.contract.BenchLedger;
 import islet.contract.BenchMargin;
 import islet.contract.BenchState;
 import islet.contract.BenchTelemetry;
@@ -39,6 +40,9 @@ final class WireTables {
   /** Unit suffixes of field names and how people write the unit; the longer ones first. */
   private static final List<Suffix> SUFFIXES =
       List.of(
+          new Suffix("WPerM2", "W/m²"),
+          new Suffix("KWh", "kWh"),
+          new Suffix("cost", "currency"),
           new Suffix("Deg", "°"),
           new Suffix("Hz", "Hz"),
           new Suffix("Pu", "pu"),
@@ -79,6 +83,7 @@ final class WireTables {
         new Use(Device.BENCH, Kind.STATE, BenchState.LAYOUT),
         new Use(Device.BENCH, Kind.TELEMETRY, BenchTelemetry.LAYOUT),
         new Use(Device.BENCH, Kind.MARGIN, BenchMargin.LAYOUT),
+        new Use(Device.BENCH, Kind.LEDGER, BenchLedger.LAYOUT),
         new Use(Device.BENCH, Kind.EVENT, BenchEvent.LAYOUT),
         new Use(Device.BENCH, Kind.COMMAND, BenchCommand.LAYOUT),
         new Use(Device.BENCH, Kind.ACK, Ack.LAYOUT));
@@ -110,6 +115,7 @@ final class WireTables {
       case STEP -> "the bench's call for a scan, in [lockstep](own-controller.md)";
       case SCANNED -> "the controller's answer to a step";
       case MARGIN -> "how far a hazard is from being violated, told by the bench";
+      case LEDGER -> "what has come of the run so far, told by the bench";
     };
   }
 
@@ -171,6 +177,7 @@ final class WireTables {
             BenchState.LAYOUT,
             BenchTelemetry.LAYOUT,
             BenchMargin.LAYOUT,
+            BenchLedger.LAYOUT,
             BenchEvent.LAYOUT,
             BenchCommand.LAYOUT)) {
       message(out, layout);

@@ -60,7 +60,7 @@ public enum Role {
   private static boolean told(Kind kind) {
     return switch (kind) {
       case TELEMETRY, STATE, ONLINE, ACK, EVENT, ALARM -> true;
-      case COMMAND, STEP, SCANNED, MARGIN -> false;
+      case COMMAND, STEP, SCANNED, MARGIN, LEDGER -> false;
     };
   }
 

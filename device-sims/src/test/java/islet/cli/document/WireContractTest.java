@@ -16,6 +16,7 @@ import islet.bench.ScenarioReader;
 import islet.cli.document.WireContract.Channel;
 import islet.contract.BenchCommand;
 import islet.contract.BenchEvent;
+import islet.contract.BenchLedger;
 import islet.contract.BenchMargin;
 import islet.contract.BenchOrder;
 import islet.contract.BenchState;
@@ -168,6 +169,13 @@ class WireContractTest {
                     "For 1.5 s now."))),
         bench(
             topics,
+            Kind.LEDGER,
+            BenchLedger.LAYOUT.encode(
+                new BenchLedger(
+                    1, at, 812.4, 759.2, 1.01, 60, 1.4531, 0.0021, 0.849, 0.1, 1.113, 0.2, 0.918,
+                    0.339, 0.51, 0.001, 0.25, 0.021, 10_800.5, 1, 2, 0.1834))),
+        bench(
+            topics,
             Kind.EVENT,
             BenchEvent.LAYOUT.encode(
                 new BenchEvent(1, at, "utility", "source", "live", "dead", "an outage"))),
@@ -208,7 +216,7 @@ class WireContractTest {
   }
 
   private static Message bench(Topics topics, Kind kind, byte[] payload) {
-    boolean told = kind == Kind.TELEMETRY || kind == Kind.MARGIN;
+    boolean told = kind == Kind.TELEMETRY || kind == Kind.MARGIN || kind == Kind.LEDGER;
     return Message.of(topics.of(Device.BENCH, kind), payload, told ? 0 : 1, kind == Kind.STATE);
   }
 
