@@ -243,6 +243,24 @@ public final class Stage {
     return script.end(number);
   }
 
+  /**
+   * Whether an event, as {@link #takeEvent} takes it, befalls what no site has for itself: the
+   * utility, the sky, or what people turn on. Not so when it cannot be read.
+   */
+  public static boolean isOfSurroundings(String text) {
+    try {
+      Event event = EventReader.eventNow(Site.Arrangement.TWO_PANEL, "bench/command", text);
+      return !(event instanceof Event.Fault || event instanceof Event.Operator);
+    } catch (InputException e) {
+      return false;
+    }
+  }
+
+  /** The site. */
+  public Site site() {
+    return scenario.site();
+  }
+
   /** Lets the utility be as it should, and ends every fault that {@link #takeEvent} began. */
   public void restore() {
     script.restore();
@@ -261,6 +279,11 @@ public final class Stage {
   /** What a charger of its own takes from the utility, W; on the run's own thread only. */
   public double chargerPowerW() {
     return simulation.plant().chargerPowerW();
+  }
+
+  /** What has come of the run so far; on the run's own thread only. */
+  public Books books() {
+    return Books.of(simulation, judges);
   }
 
   /** Brings everything to the end of the run. */

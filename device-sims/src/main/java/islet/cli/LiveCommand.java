@@ -2,6 +2,7 @@ package islet.cli;
 
 import islet.app.BrokerOptions;
 import islet.bench.Judges;
+import islet.bench.Rearranged;
 import islet.bench.RunFolder;
 import islet.bench.RunFolderException;
 import islet.bench.RunRecord;
@@ -14,12 +15,16 @@ import islet.control.SupervisorMaker;
 import islet.live.EmbeddedBroker;
 import islet.live.LinkBudget;
 import islet.live.LiveRun;
+import islet.live.LiveSession;
+import islet.live.Repertoire;
 import islet.live.SiteOrScenario;
 import islet.live.SurroundingsException;
 import islet.live.page.SignIn;
 import islet.mqtt.Access;
 import islet.mqtt.BrokerUnreachableException;
 import islet.mqtt.PahoBroker;
+import islet.site.Section;
+import islet.site.Site;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.net.URI;
@@ -27,6 +32,8 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
+import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -113,8 +120,11 @@ final class LiveCommand implements Callable<Integer> {
     Scenario scenario = SiteOrScenario.read(file);
     LiveRun.insistOnPlayable(scenario);
     maker = supervisors.chosen(spec);
+    LiveSession.Present present = present(scenario);
     if (isWanted(out)) {
-      RunFolder.check(out);
+      for (Path folder : LivePage.folders(out, present)) {
+        RunFolder.check(folder);
+      }
     }
     try (StopSignal signal = new StopSignal()) {
       int code;
@@ -122,17 +132,24 @@ final class LiveCommand implements Callable<Integer> {
         try (EmbeddedBroker embedded =
             page.wanted() ? embedding.startForPage() : embedding.start()) {
           SignIn signIn = embedding.signIn(embedded);
-          code = run(scenario, siteSpeed, embedded.url(), embedding.ownAccess(), signIn, signal);
+          code = run(present, siteSpeed, embedded.url(), embedding.ownAccess(), signIn, signal);
         }
       } else {
         PahoBroker.probe(broker, access, PROBE);
         SignIn signIn =
             page.wanted() ? page.elsewhere(!access.user().isEmpty()) : SignIn.byNothing(broker);
-        code = run(scenario, siteSpeed, broker, access, signIn, signal);
+        code = run(present, siteSpeed, broker, access, signIn, signal);
       }
       signal.leaveWith(code);
       return code;
     }
+  }
+
+  /** What is played first, at one site or at two. */
+  private LiveSession.Present present(Scenario scenario) {
+    Optional<Rearranged> beside = page.beside().map(site -> site.of(scenario));
+    beside.map(Rearranged::scenario).ifPresent(LiveRun::insistOnPlayable);
+    return new LiveSession.Present(1, Repertoire.nameOf(file), scenario, beside);
   }
 
   private double speed() {
@@ -158,19 +175,31 @@ final class LiveCommand implements Callable<Integer> {
   }
 
   private int run(
-      Scenario scenario,
+      LiveSession.Present present,
       double siteSpeed,
       String url,
       Access access,
       SignIn signIn,
       StopSignal signal)
       throws SurroundingsException, RunFolderException, IOException {
+    Scenario scenario = present.scenario();
     PrintWriter print = spec.commandLine().getOut();
     LinkBudget budget = LinkBudget.of(scenario.site());
     announce(print, scenario, siteSpeed, url);
+    present.beside().ifPresent(beside -> announceBeside(print, present.sites(), beside));
     if (page.wanted()) {
       return new LivePage(print, spec.commandLine().getErr(), out)
-          .run(scenario, file, maker, url, access, siteSpeed, page.port(), signIn, signal);
+          .run(
+              present,
+              page.beside(),
+              new Repertoire(file),
+              maker,
+              url,
+              access,
+              siteSpeed,
+              page.port(),
+              signIn,
+              signal);
     }
     LiveTeller teller =
         new LiveTeller(print, spec.commandLine().getErr(), scenario.site().place().zone(), budget);
@@ -220,6 +249,24 @@ final class LiveCommand implements Callable<Integer> {
     print.println(
         "  mosquitto_sub -h " + address.getHost() + " -p " + listens + " -t 'islet/#' -v");
     embedding.announce(print);
+    print.println();
+  }
+
+  /** Which letter stands for which site, and what the second one goes without. */
+  private static void announceBeside(PrintWriter print, List<Scenario> sites, Rearranged beside) {
+    for (int i = 0; i < sites.size(); i++) {
+      Site site = sites.get(i).site();
+      print.println(
+          LiveTeller.letter(i)
+              + " is "
+              + site.name()
+              + " ("
+              + Section.word(site.arrangement())
+              + "), islet/v1/"
+              + site.id()
+              + "/#");
+    }
+    beside.leftOut().forEach(print::println);
     print.println();
   }
 

@@ -5,11 +5,11 @@ import islet.bench.Judges;
 import islet.bench.RunFolder;
 import islet.bench.RunFolderException;
 import islet.bench.RunRecord;
-import islet.bench.Scenario;
 import islet.bench.Timing;
 import islet.bench.report.Report;
 import islet.cli.document.LessonList;
 import islet.control.SupervisorMaker;
+import islet.live.BesideSite;
 import islet.live.LinkBudget;
 import islet.live.LiveRun;
 import islet.live.LiveSession;
@@ -17,6 +17,7 @@ import islet.live.Repertoire;
 import islet.live.SurroundingsException;
 import islet.live.page.Describer;
 import islet.live.page.HistoryJson;
+import islet.live.page.PageOffer;
 import islet.live.page.PageServer;
 import islet.live.page.SignIn;
 import islet.mqtt.Access;
@@ -24,8 +25,10 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.net.URI;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * Live runs with the page: tells in the terminal what happens, as without it, and keeps the verdict
@@ -37,7 +40,8 @@ final class LivePage implements LiveSession.Audience {
   private final PrintWriter err;
   private final Path folder;
   private Optional<LiveTeller> teller = Optional.empty();
-  private Optional<RunRecord> last = Optional.empty();
+  private List<RunRecord> last = List.of();
+  private List<Path> lastFolders = List.of();
   private long begun;
   private double wallS;
   private long steps;
@@ -60,8 +64,9 @@ final class LivePage implements LiveSession.Audience {
    * @return the exit code
    */
   int run(
-      Scenario scenario,
-      Path file,
+      LiveSession.Present first,
+      Optional<BesideSite> beside,
+      Repertoire repertoire,
       SupervisorMaker maker,
       String url,
       Access access,
@@ -70,30 +75,38 @@ final class LivePage implements LiveSession.Audience {
       SignIn signIn,
       StopSignal signal)
       throws SurroundingsException, RunFolderException, IOException {
-    Repertoire repertoire = new Repertoire(file);
     LiveSession session =
-        new LiveSession(
-            scenario, Repertoire.nameOf(file), repertoire, maker, url, access, speed, this);
+        new LiveSession(first, beside, repertoire, maker, url, access, speed, this);
     Describer describer = new Describer(signIn, repertoire, LessonList.lessons());
-    try (PageServer page =
-        PageServer.start(
-            port,
-            URI.create(signIn.url()),
-            Map.of(
-                "/description.json", () -> describer.json(session.present()),
-                "/history.json", () -> HistoryJson.of(session)))) {
+    URI broker = URI.create(signIn.url());
+    Map<String, Supplier<byte[]>> made =
+        Map.of(
+            "/description.json", () -> describer.json(session.present()),
+            "/history.json", () -> HistoryJson.of(session));
+    PageOffer offer =
+        beside.isPresent() ? PageOffer.beside(broker, made) : PageOffer.live(broker, made);
+    try (PageServer page = PageServer.start(port, offer)) {
       out.println("The page is at " + page.url() + "\n");
       out.flush();
       signal.stops(session::stop);
       session.run();
     }
-    RunRecord record = last.orElseThrow();
     if (!folder.toString().isEmpty()) {
-      RunFolder.write(folder, record, new Timing(wallS, steps), Report::html);
-      out.println("The last run is in " + folder + ".");
+      for (int i = 0; i < last.size(); i++) {
+        RunFolder.write(lastFolders.get(i), last.get(i), new Timing(wallS, steps), Report::html);
+        out.println("The last run is in " + lastFolders.get(i) + ".");
+      }
       out.flush();
     }
-    return record.result().passed() ? Main.PASSED : Main.FAILED;
+    boolean passed = last.stream().allMatch(record -> record.result().passed());
+    return passed ? Main.PASSED : Main.FAILED;
+  }
+
+  /** Where a run of one site or two is written: two stand in the folder, each by its site's id. */
+  static List<Path> folders(Path folder, LiveSession.Present present) {
+    return present.beside().isEmpty()
+        ? List.of(folder)
+        : present.sites().stream().map(s -> folder.resolve(s.site().id())).toList();
   }
 
   @Override
@@ -103,44 +116,45 @@ final class LivePage implements LiveSession.Audience {
     if (present.run() > 1) {
       out.println("\nRun " + present.run() + ": " + present.scenario().title() + "\n");
     }
+    lastFolders = folders(folder, present);
     LiveTeller telling =
         new LiveTeller(
             out,
             err,
             present.scenario().site().place().zone(),
-            LinkBudget.of(present.scenario().site()));
+            LinkBudget.of(present.scenario().site()),
+            present.beside().isPresent());
     telling.follow(run);
     teller = Optional.of(telling);
   }
 
   @Override
-  public void happens(EventLog.Row row) {
-    teller.ifPresent(telling -> telling.hear(row));
+  public void happens(int site, EventLog.Row row) {
+    teller.ifPresent(telling -> telling.hear(site, row));
   }
 
   @Override
-  public void ended(LiveRun run, Judges judges) {
+  public void ended(LiveRun run, List<Judges> judges) {
     tell(run, judges);
     out.println("The run stands at its end. Go back or load another from the page; Ctrl-C ends.");
     out.flush();
   }
 
   @Override
-  public void leaves(LiveRun run, Judges judges) {
+  public void leaves(LiveRun run, List<Judges> judges) {
     if (!told) {
       tell(run, judges);
     }
   }
 
-  private void tell(LiveRun run, Judges judges) {
+  private void tell(LiveRun run, List<Judges> judges) {
     told = true;
     wallS = (System.nanoTime() - begun) * 1e-9;
     steps = run.steps();
     teller.ifPresent(LiveTeller::close);
     teller = Optional.empty();
-    RunRecord record = judges.record(Version.text());
-    last = Optional.of(record);
-    out.print("\n" + VerdictText.of(record.result()));
+    last = judges.stream().map(judging -> judging.record(Version.text())).toList();
+    last.forEach(record -> out.print("\n" + VerdictText.of(record.result())));
     out.flush();
   }
 }

@@ -12,6 +12,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.stream.Collectors;
 
 /**
  * Tells a person what happens in a live run: each event as it comes, now and then how things stand,
@@ -39,7 +40,8 @@ final class LiveTeller implements AutoCloseable {
   private final PrintWriter err;
   private final ZoneId zone;
   private final LinkBudget budget;
-  private final ConcurrentLinkedQueue<EventLog.Row> heard = new ConcurrentLinkedQueue<>();
+  private final boolean beside;
+  private final ConcurrentLinkedQueue<Heard> heard = new ConcurrentLinkedQueue<>();
   private final boolean terminal = Boolean.getBoolean("islet.terminal");
   private Optional<Thread> thread = Optional.empty();
   private volatile boolean closed;
@@ -47,16 +49,39 @@ final class LiveTeller implements AutoCloseable {
   private boolean slowTold;
   private boolean statusShown;
 
+  private record Heard(int site, EventLog.Row row) {}
+
+  /** For a run of one site. */
   LiveTeller(PrintWriter out, PrintWriter err, ZoneId zone, LinkBudget budget) {
+    this(out, err, zone, budget, false);
+  }
+
+  /**
+   * For a run of one site or two.
+   *
+   * @param beside whether a second site runs beside the first, so that each line says whose it is
+   */
+  LiveTeller(PrintWriter out, PrintWriter err, ZoneId zone, LinkBudget budget, boolean beside) {
+    this.beside = beside;
     this.out = out;
     this.err = err;
     this.zone = zone;
     this.budget = budget;
   }
 
-  /** Takes an event, from any thread; never waits. */
+  /** What a site is called beside another one: A, B. */
+  static String letter(int site) {
+    return String.valueOf((char) ('A' + site));
+  }
+
+  /** Takes an event of a run of one site, from any thread; never waits. */
   void hear(EventLog.Row row) {
-    heard.add(row);
+    hear(0, row);
+  }
+
+  /** Takes an event, from any thread; never waits. */
+  void hear(int site, EventLog.Row row) {
+    heard.add(new Heard(site, row));
   }
 
   /** Begins to tell. */
@@ -86,14 +111,19 @@ final class LiveTeller implements AutoCloseable {
   }
 
   private void tellEvents() {
-    for (EventLog.Row row = heard.poll(); row != null; row = heard.poll()) {
-      say(line(row));
+    for (Heard one = heard.poll(); one != null; one = heard.poll()) {
+      say(line(one));
     }
   }
 
-  private String line(EventLog.Row row) {
+  private String line(Heard one) {
+    EventLog.Row row = one.row();
     StringBuilder text = new StringBuilder(at(row.micros(), CLOCK));
-    text.append("  ").append(padded(row.source(), 15)).append(' ').append(padded(row.kind(), 9));
+    text.append(beside ? "  " + letter(one.site()) : "")
+        .append("  ")
+        .append(padded(row.source(), 15))
+        .append(' ')
+        .append(padded(row.kind(), 9));
     text.append(' ');
     if (row.from().isEmpty() || row.to().isEmpty()) {
       text.append(row.from()).append(row.to());
@@ -152,15 +182,12 @@ final class LiveTeller implements AutoCloseable {
   }
 
   private void status(LiveRun run) {
-    Optional<SupervisorTelemetry> picture = run.picture();
     double behindS = run.lag().seconds();
     double speed = run.speed();
     String text =
         at(run.now(), SECONDS)
             + "  "
-            + picture
-                .map(p -> p.mode() + "  SoC " + Decimal.text(p.soc() * 100, 0) + " %")
-                .orElse("no word from the supervisor yet")
+            + run.pictures().stream().map(LiveTeller::picture).collect(Collectors.joining(" | "))
             + "  speed "
             + Decimal.text(speed, 3)
             + (behindS / speed > LATE_S
@@ -169,6 +196,12 @@ final class LiveTeller implements AutoCloseable {
     err.print("\r" + padded(text, STATUS_WIDTH));
     err.flush();
     statusShown = true;
+  }
+
+  private static String picture(Optional<SupervisorTelemetry> picture) {
+    return picture
+        .map(p -> p.mode() + "  SoC " + Decimal.text(p.soc() * 100, 0) + " %")
+        .orElse("no word from the supervisor yet");
   }
 
   private void wipe() {

@@ -1,5 +1,6 @@
 package islet.cli;
 
+import islet.live.BesideSite;
 import islet.live.page.SignIn;
 import java.net.URI;
 import java.net.URISyntaxException;
@@ -30,6 +31,15 @@ final class PageOptions {
               + " ws://127.0.0.1:9001/mqtt")
   private String pageBroker = "";
 
+  @Option(
+      names = "--beside",
+      paramLabel = "ARRANGEMENT_OR_SITE",
+      description =
+          "with --page: runs the same at a second site beside the first, on one clock, and shows"
+              + " both: the same site in another arrangement (such as changeover), or a site's file"
+              + " with the same place, loads and utility")
+  private String beside = "";
+
   @Spec(Spec.Target.MIXEE)
   private CommandSpec spec = CommandSpec.create();
 
@@ -45,6 +55,12 @@ final class PageOptions {
    * @throws ParameterException with a sentence when one of them is wrong
    */
   void check(String broker) {
+    if (!beside.isEmpty() && (!wanted() || !broker.isEmpty())) {
+      throw refused(
+          "--beside",
+          "\"" + beside + (wanted() ? "\" together with --broker" : "\" without --page"),
+          "--beside with --page, over the broker in this process");
+    }
     if (!wanted()) {
       if (!pageBroker.isEmpty()) {
         throw refused("--page-broker", "\"" + pageBroker + "\" without --page", "both or none");
@@ -61,6 +77,11 @@ final class PageOptions {
     if (!broker.isEmpty()) {
       webSocket();
     }
+  }
+
+  /** The site that shall run beside the first one. */
+  Optional<BesideSite> beside() {
+    return beside.isEmpty() ? Optional.empty() : Optional.of(new BesideSite(beside));
   }
 
   /** The port; 0 for one that is free. */

@@ -3,6 +3,7 @@ package islet.live;
 import islet.bench.Stage;
 import islet.contract.AckResult;
 import islet.contract.BenchCommand;
+import islet.contract.BenchOrder;
 import islet.contract.Decimal;
 import islet.contract.MalformedException;
 import islet.contract.Message;
@@ -29,12 +30,20 @@ final class BenchDesk {
       "The run is over. Go back to the start, or load another scenario.";
 
   private final Stage stage;
+  private final Together together;
   private final RealTimeDriver driver;
   private final BenchSeat seat;
   private final BenchVoice voice;
 
-  BenchDesk(Stage stage, RealTimeDriver driver, BenchSeat seat, BenchVoice voice) {
+  /**
+   * The desk of one site.
+   *
+   * @param together all sites of the run, this one among them
+   */
+  BenchDesk(
+      Stage stage, Together together, RealTimeDriver driver, BenchSeat seat, BenchVoice voice) {
     this.stage = stage;
+    this.together = together;
     this.driver = driver;
     this.seat = seat;
     this.voice = voice;
@@ -46,20 +55,30 @@ final class BenchDesk {
     try {
       command = BenchCommand.LAYOUT.decode(message.payload());
     } catch (MalformedException e) {
-      Optional<String> refusal =
-          ORDER.matcher(message.text()).find()
-              ? Optional.of(String.valueOf(e.getMessage()))
-              : event(message.text());
-      answer(message, 0, refusal);
+      boolean order = ORDER.matcher(message.text()).find();
+      answer(message, 0, order ? refused(String.valueOf(e.getMessage())) : event(message.text()));
       return;
     }
-    answer(message, command.seq(), obey(command));
+    answer(message, command.seq(), outcome(command));
   }
 
-  private void answer(Message message, long seq, Optional<String> refusal) {
-    refusal.ifPresent(reason -> stage.note("bench", "refused", "", "", reason));
+  private static Together.Outcome refused(String reason) {
+    return new Together.Outcome(Optional.of(reason), "");
+  }
+
+  private void answer(Message message, long seq, Together.Outcome outcome) {
+    outcome.refusal().ifPresent(reason -> stage.note("bench", "refused", "", "", reason));
     voice.answer(
-        message, seq, refusal.isPresent() ? AckResult.REFUSED : AckResult.DONE, refusal.orElse(""));
+        message,
+        seq,
+        outcome.refusal().isPresent() ? AckResult.REFUSED : AckResult.DONE,
+        outcome.refusal().orElse(outcome.remark()));
+  }
+
+  private Together.Outcome outcome(BenchCommand command) {
+    return command.order() == BenchOrder.EVENT
+        ? event(command.text())
+        : new Together.Outcome(obey(command), "");
   }
 
   /** Why not, in a sentence; empty when it is done. */
@@ -72,7 +91,7 @@ final class BenchDesk {
       case BACK -> another(seat.scenario());
       case LOAD -> another(command.text());
       case BOOKMARK -> bookmark(command.text());
-      case EVENT -> event(command.text());
+      case EVENT -> event(command.text()).refusal();
       case END -> end(command.number());
       case RESTORE -> restore();
     };
@@ -83,7 +102,7 @@ final class BenchDesk {
       return Optional.of(OVER);
     }
     driver.pause();
-    voice.stands(RunState.PAUSED);
+    together.stands(RunState.PAUSED);
     return Optional.empty();
   }
 
@@ -92,7 +111,7 @@ final class BenchDesk {
       return Optional.of(OVER);
     }
     driver.goOn();
-    voice.stands(RunState.RUNNING);
+    together.stands(RunState.RUNNING);
     return Optional.empty();
   }
 
@@ -100,7 +119,7 @@ final class BenchDesk {
     if (driver.ended()) {
       return Optional.of(OVER);
     }
-    driver.step(stage.nextScan());
+    driver.step(together.nextScan());
     return Optional.empty();
   }
 
@@ -116,14 +135,14 @@ final class BenchDesk {
               + ".");
     }
     driver.speed(wanted);
-    voice.tellState();
+    together.tellState();
     return Optional.empty();
   }
 
   private Optional<String> another(String scenario) {
     Optional<String> refusal = seat.wishes().another(scenario, driver.speed());
     if (refusal.isEmpty()) {
-      voice.stands(RunState.CHANGING);
+      together.stands(RunState.CHANGING);
       driver.stop();
     }
     return refusal;
@@ -138,21 +157,27 @@ final class BenchDesk {
               + LONGEST_BOOKMARK
               + ".");
     }
-    stage.note("bench", "bookmark", "", words, "");
-    voice.bookmarked(words);
+    together.bookmark(words);
     return Optional.empty();
   }
 
-  private Optional<String> event(String text) {
-    return driver.ended() ? Optional.of(OVER) : told(stage.takeEvent(text));
+  private Together.Outcome event(String text) {
+    if (driver.ended()) {
+      return refused(OVER);
+    }
+    Together.Outcome outcome = together.event(stage, text);
+    if (outcome.refusal().isEmpty()) {
+      together.tellState(); // which faults stand is news
+    }
+    return outcome;
   }
 
+  /** Ends a fault of this site; each counts its own. */
   private Optional<String> end(double number) {
-    return driver.ended() ? Optional.of(OVER) : told(stage.endFault(Math.round(number)));
-  }
-
-  /** Which faults stand is news. */
-  private Optional<String> told(Optional<String> refusal) {
+    if (driver.ended()) {
+      return Optional.of(OVER);
+    }
+    Optional<String> refusal = stage.endFault(Math.round(number));
     if (refusal.isEmpty()) {
       voice.tellState();
     }
@@ -163,8 +188,8 @@ final class BenchDesk {
     if (driver.ended()) {
       return Optional.of(OVER);
     }
-    stage.restore();
-    voice.tellState();
+    together.restore();
+    together.tellState();
     return Optional.empty();
   }
 }

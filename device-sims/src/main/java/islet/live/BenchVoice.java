@@ -1,5 +1,6 @@
 package islet.live;
 
+import islet.bench.Books;
 import islet.bench.Distance;
 import islet.bench.EventLog;
 import islet.bench.PhaseNote;
@@ -13,6 +14,7 @@ import islet.bench.Truth;
 import islet.contract.Ack;
 import islet.contract.AckResult;
 import islet.contract.BenchEvent;
+import islet.contract.BenchLedger;
 import islet.contract.BenchMargin;
 import islet.contract.BenchState;
 import islet.contract.BenchTelemetry;
@@ -67,7 +69,6 @@ final class BenchVoice {
   private final RealTimeDriver driver;
   private final PhaseSight phases;
   private final LongSupplier siteMicros;
-  private final LongSupplier wallNanos;
   private final Topics topics;
   private Optional<Port> port = Optional.empty();
   private RunState state = RunState.STARTING;
@@ -80,10 +81,16 @@ final class BenchVoice {
   private long states;
   private long truths;
   private long margins;
+  private long ledgers;
   private long events;
   private long answers;
   private boolean failed;
 
+  /**
+   * One that speaks of a site.
+   *
+   * @param beganNanos of the steady clock that {@link #beat} goes by
+   */
   BenchVoice(
       Scenario scenario,
       BenchSeat seat,
@@ -91,27 +98,31 @@ final class BenchVoice {
       RealTimeDriver driver,
       PhaseSight phases,
       LongSupplier siteMicros,
-      LongSupplier wallNanos) {
+      long beganNanos) {
     this.scenario = scenario;
     this.seat = seat;
     this.stage = stage;
     this.driver = driver;
     this.phases = phases;
     this.siteMicros = siteMicros;
-    this.wallNanos = wallNanos;
     topics = new Topics(scenario.site().id());
     saidAt = siteMicros.getAsLong();
-    saidNanos = wallNanos.getAsLong();
+    saidNanos = beganNanos;
   }
 
   void speaksBy(Port opened) {
     port = Optional.of(opened);
   }
 
-  /** Says what is due; to be called every {@link #BEAT_NANOS} or so. Never ends a run. */
-  void beat() {
+  /**
+   * Says what is due; to be called every {@link #BEAT_NANOS} or so. Never ends a run.
+   *
+   * @param wall ns of a steady clock; the same for sites beside each other, so that they tell of
+   *     the same instants
+   */
+  void beat(long wall) {
     try {
-      sayWhatIsDue();
+      sayWhatIsDue(wall);
     } catch (IllegalArgumentException e) {
       if (!failed) {
         LOG.warn("The bench cannot tell what is so, and goes on without; told once.", e);
@@ -120,9 +131,8 @@ final class BenchVoice {
     }
   }
 
-  private void sayWhatIsDue() {
+  private void sayWhatIsDue(long wall) {
     long now = siteMicros.getAsLong();
-    long wall = wallNanos.getAsLong();
     if (now != toldAt || wall - toldNanos >= SECOND_NANOS) {
       toldAt = now;
       toldNanos = wall;
@@ -134,6 +144,7 @@ final class BenchVoice {
       saidNanos = wall;
       tellState();
       tellMargins(now);
+      tellLedger(now);
     }
   }
 
@@ -145,6 +156,7 @@ final class BenchVoice {
     }
     tellState();
     tellTruth(siteMicros.getAsLong());
+    tellLedger(siteMicros.getAsLong());
   }
 
   void bookmarked(String words) {
@@ -269,6 +281,39 @@ final class BenchVoice {
                   present.map(d -> bounded(d.share())).orElse(0.0),
                   present.map(d -> cut(d.detail(), SENTENCES)).orElse(""))));
     }
+  }
+
+  private void tellLedger(long now) {
+    if (stage.truth().micros() == 0) {
+      return; // nobody has looked at the plant yet
+    }
+    Books books = stage.books();
+    say(
+        Kind.LEDGER,
+        BenchLedger.LAYOUT.encode(
+            new BenchLedger(
+                ledgers++,
+                now,
+                books.sunWPerM2(),
+                books.loadsWantW(),
+                books.sourcePu(),
+                books.sourceHz(),
+                books.pvKWh(),
+                books.curtailedKWh(),
+                books.importKWh(),
+                books.exportKWh(),
+                books.batteryInKWh(),
+                books.batteryOutKWh(),
+                books.storedChangeKWh(),
+                books.criticalKWh(),
+                books.noncriticalKWh(),
+                books.unservedCriticalKWh(),
+                books.unservedNoncriticalKWh(),
+                books.panelDarkS(),
+                books.mainPanelDarkS(),
+                books.toIsland(),
+                books.toUtility(),
+                books.cost())));
   }
 
   private static double bounded(double value) {

@@ -3,66 +3,52 @@ package islet.live;
 import islet.bench.Event;
 import islet.bench.EventLog;
 import islet.bench.Judges;
-import islet.bench.Network;
 import islet.bench.Scenario;
-import islet.bench.SiteSimulation;
-import islet.bench.Stage;
 import islet.bench.VirtualTime;
-import islet.bench.Wire;
 import islet.bench.plug.Supervisors;
-import islet.bench.plug.WireHabit;
-import islet.contract.Device;
-import islet.contract.Kind;
-import islet.contract.Message;
-import islet.contract.Port;
 import islet.contract.RunState;
 import islet.contract.SupervisorTelemetry;
-import islet.contract.Topics;
 import islet.control.SupervisorMaker;
 import islet.mqtt.Access;
-import islet.mqtt.PahoBroker;
-import islet.mqtt.PahoSettings;
 import islet.site.InputException;
 import islet.site.Problem;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 
 /**
  * A scenario by the wall clock over a real broker: the same plant, devices, supervisor and judges
- * as in a rehearsal, each party with a client and a will of its own.
+ * as in a rehearsal, each party with a client and a will of its own. Two sites may run beside each
+ * other on one clock; neither has anything to do with the other's parts.
  *
  * <p>Site time never runs so far ahead of a message on its way that the site's time-outs would feel
  * it: a run that is too fast for its link lags behind the wall clock and {@link #lag} says so.
- *
- * <p>The judges listen on the wire as one more client, so that what they hear has crossed the
- * broker.
  */
 public final class LiveRun implements AutoCloseable {
-
-  private static final long CONNECT_LIMIT_NANOS = 10_000_000_000L;
-  private static final long LOOK_MILLIS = 10;
 
   /** Site time waits for a message when it has taken this part of what it may take. */
   private static final double WAIT_SHARE = 0.5;
 
-  private final Scenario scenario;
+  /** Told of each event on the thread that calls {@link #run}; must return at once. */
+  @FunctionalInterface
+  public interface Hearer {
+
+    /**
+     * A line of a sequence of events.
+     *
+     * @param site which site's, in the order of the scenarios, from 0
+     */
+    void hear(int site, EventLog.Row row);
+  }
+
   private final VirtualTime time;
   private final RealTimeDriver driver;
-  private final PahoBroker broker;
-  private final Stage stage;
-  private final Port listening;
-  private final Set<String> awaited = ConcurrentHashMap.newKeySet();
-  private volatile long lostBefore;
-  private final WireEar ear = new WireEar();
-  private final InFlight inFlight;
-  private final PhaseSight phases = new PhaseSight();
-  private final LiveHistory history = new LiveHistory();
-  private Optional<BenchVoice> voice = Optional.empty();
-  private Consumer<Judges> atEnd = judges -> {};
+  private final LiveLinks links;
+  private final List<LiveSite> sites = new ArrayList<>();
+  private final long endMicros;
+  private Consumer<List<Judges>> atEnd = judges -> {};
+  private Optional<Together> opened = Optional.empty();
   private boolean finished;
 
   /**
@@ -114,119 +100,91 @@ public final class LiveRun implements AutoCloseable {
       Access access,
       double speed,
       Consumer<EventLog.Row> hears) {
-    insistOnPlayable(scenario);
-    this.scenario = scenario;
-    time = new VirtualTime(scenario.startMicros());
-    driver = new RealTimeDriver(time, speed);
-    inFlight =
-        new InFlight(
-            Math.round(LinkBudget.of(scenario.site()).messageS() * WAIT_SHARE * 1e6),
-            System::nanoTime);
-    driver.holdBack(inFlight::latestMicros);
-    broker = new PahoBroker(brokerUrl, PahoSettings.USUAL.with(access));
-    stage =
-        new Stage(
-            scenario,
-            time,
-            WireHabit.of(maker, this::connect, scenario.site()),
-            phases.over(Stage.supervisor(maker)),
-            Network.REAL);
-    stage.judges().supervisedBy(maker.name());
-    stage.judges().listen(row -> heard(row, hears));
-    Topics topics = new Topics(scenario.site().id());
-    Wire own = new Wire(scenario.site().id(), Map.of(), ear);
-    String judges = "judges-" + scenario.site().id();
-    Port.Listener judging =
-        new Port.Listener() {
-          @Override
-          public void message(Message message) {
-            own.published(time.now(), "", message);
-            stage.wire().published(time.now(), "", message);
-            stage.wire().delivered(time.now(), owner(topics, message.topic()), message);
-            if (voice.isEmpty() && message.topic().equals(topics.of(Device.BENCH, Kind.COMMAND))) {
-              stage.takeFault(message.text());
-            }
-          }
+    this(List.of(scenario), maker, brokerUrl, access, speed, (site, row) -> hears.accept(row));
+  }
 
-          @Override
-          public void link(boolean up) {
-            // What is missed meanwhile shows as silence, which the judges see for themselves.
-          }
-        };
-    // The judges' own loss is nobody's concern, so they leave no will.
-    listening = connect(judges, Message.of("", new byte[0], 0, false), judging);
-    listening.subscribe(topics.everything(), 1);
+  /**
+   * Connects everybody of one site or more, all on one clock; each site's supervisor is one of its
+   * own.
+   *
+   * @param scenarios of the same start and length, each at a site with an id of its own
+   * @throws InputException when a scenario cuts links, or the supervisor can't be made for its site
+   */
+  public LiveRun(
+      List<Scenario> scenarios,
+      SupervisorMaker maker,
+      String brokerUrl,
+      Access access,
+      double speed,
+      Hearer hears) {
+    scenarios.forEach(LiveRun::insistOnPlayable);
+    insistOnOneCourse(scenarios);
+    Scenario first = scenarios.get(0);
+    endMicros = first.startMicros() + first.durationMicros();
+    time = new VirtualTime(first.startMicros());
+    driver = new RealTimeDriver(time, speed);
+    double messageS =
+        scenarios.stream().mapToDouble(s -> LinkBudget.of(s.site()).messageS()).min().orElseThrow();
+    InFlight inFlight = new InFlight(Math.round(messageS * WAIT_SHARE * 1e6), System::nanoTime);
+    driver.holdBack(inFlight::latestMicros);
+    links = new LiveLinks(brokerUrl, access, driver, inFlight, time::now);
+    for (Scenario scenario : scenarios) {
+      int site = sites.size();
+      sites.add(new LiveSite(scenario, maker, time, links, row -> hears.hear(site, row)));
+    }
+  }
+
+  private static void insistOnOneCourse(List<Scenario> scenarios) {
+    boolean one =
+        scenarios.stream().map(s -> s.startMicros() + " " + s.durationMicros()).distinct().count()
+            == 1;
+    boolean apart =
+        scenarios.stream().map(s -> s.site().id()).distinct().count() == scenarios.size();
+    if (!one || !apart) {
+      throw new IllegalArgumentException(
+          "The sites of one run begin and end together, and each has an id of its own.");
+    }
   }
 
   /**
    * Lets the run be watched and commanded on the bench's own topics; to be called before {@link
    * #run}. At the scenario's end site time then stands still until {@link #stop}.
    *
-   * @param ended is told once when the scenario has come to its end, on the thread that calls
-   *     {@link #run}
+   * @param ended is told once when the scenario has come to its end, with the judges of each site,
+   *     on the thread that calls {@link #run}
    */
-  public void open(BenchSeat seat, Consumer<Judges> ended) {
+  public void open(BenchSeat seat, Consumer<List<Judges>> ended) {
     atEnd = ended;
-    BenchVoice speaking =
-        new BenchVoice(scenario, seat, stage, driver, phases, time::now, System::nanoTime);
-    BenchDesk desk = new BenchDesk(stage, driver, seat, speaking);
-    Topics topics = new Topics(scenario.site().id());
-    String clientId = "desk-" + scenario.site().id();
-    awaited.add(clientId);
-    // Nobody shall take a run that is gone for one that stands.
-    Message will = Message.of(topics.of(Device.BENCH, Kind.STATE), new byte[0], 1, true);
-    Port port =
-        broker.connect(
-            clientId,
-            will,
-            new Port.Listener() {
-              @Override
-              public void message(Message message) {
-                if (!message.retain()) {
-                  driver.control(() -> desk.take(message));
-                }
-              }
-
-              @Override
-              public void link(boolean up) {
-                if (up) {
-                  awaited.remove(clientId);
-                  driver.control(speaking::tellState);
-                }
-              }
-            });
-    port.subscribe(topics.of(Device.BENCH, Kind.COMMAND), 1);
-    speaking.speaksBy(port);
-    voice = Optional.of(speaking);
+    Together together = new Together();
+    long began = System.nanoTime();
+    for (LiveSite site : sites) {
+      BenchVoice speaking =
+          new BenchVoice(
+              site.scenario(), seat, site.stage(), driver, site.phases(), time::now, began);
+      together.add(site.stage(), speaking);
+      site.open(speaking, new BenchDesk(site.stage(), together, driver, seat, speaking), driver);
+    }
+    opened = Optional.of(together);
     driver.beating(
         BenchVoice.BEAT_NANOS,
         () -> {
-          speaking.beat();
-          history.take(time.now(), stage.truth().sample);
+          long wall = System.nanoTime();
+          sites.forEach(site -> site.beat(wall));
         });
-    driver.afterStep(() -> speaking.stands(RunState.PAUSED));
+    driver.afterStep(() -> together.stands(RunState.PAUSED));
     driver.stayAtEnd(this::ended);
-  }
-
-  private void heard(EventLog.Row row, Consumer<EventLog.Row> hears) {
-    hears.accept(row);
-    voice.ifPresent(
-        speaking -> {
-          speaking.happened(row);
-          history.take(row);
-        });
   }
 
   private void ended() {
     finish();
-    voice.ifPresent(speaking -> speaking.stands(RunState.ENDED));
-    atEnd.accept(stage.judges());
+    opened.ifPresent(together -> together.stands(RunState.ENDED));
+    atEnd.accept(judges());
   }
 
   private void finish() {
     if (!finished) {
       finished = true;
-      stage.finish(time.now());
+      sites.forEach(site -> site.stage().finish(time.now()));
     }
   }
 
@@ -251,124 +209,24 @@ public final class LiveRun implements AutoCloseable {
     }
   }
 
-  private Port connect(String clientId, Message will, Port.Listener listener) {
-    awaited.add(clientId);
-    Port.Listener onOwnersThread = driver.handingOver(counted(clientId, listener));
-    Port port =
-        broker.connect(
-            clientId,
-            will,
-            new Port.Listener() {
-              @Override
-              public void message(Message message) {
-                onOwnersThread.message(message);
-              }
-
-              @Override
-              public void link(boolean up) {
-                boolean first = up && awaited.remove(clientId);
-                onOwnersThread.link(up);
-                if (!first) {
-                  driver.hand(() -> stage.note(clientId, "link", linked(!up), linked(up), ""));
-                }
-              }
-            });
-    return counted(clientId, port);
-  }
-
-  /**
-   * Counts what arrives. It wants every topic, also those that its listener passes over, since each
-   * message that comes shows that it is no longer on its way.
-   */
-  private Port.Listener counted(String clientId, Port.Listener listener) {
-    return new Port.Listener() {
-      @Override
-      public void message(Message message) {
-        inFlight.arrived(clientId, message.topic());
-        listener.message(message);
-      }
-
-      @Override
-      public void link(boolean up) {
-        inFlight.linked(clientId, up);
-        listener.link(up);
-      }
-    };
-  }
-
-  private Port counted(String clientId, Port port) {
-    return new Port() {
-      @Override
-      public void publish(Message message) {
-        if (port.connected()) {
-          inFlight.sent(message.topic(), time.now());
-        }
-        port.publish(message);
-      }
-
-      @Override
-      public void subscribe(String filter, int qos) {
-        inFlight.subscribes(clientId, filter);
-        port.subscribe(filter, qos);
-      }
-
-      @Override
-      public boolean connected() {
-        return port.connected();
-      }
-
-      @Override
-      public void close() {
-        port.close();
-      }
-    };
-  }
-
-  private static String linked(boolean up) {
-    return up ? "up" : "down";
-  }
-
-  private String owner(Topics topics, String topic) {
-    for (Device device : Device.values()) {
-      if (topic.equals(topics.of(device, Kind.COMMAND))) {
-        return SiteSimulation.clientId(scenario.site(), device);
-      }
-    }
-    return "";
-  }
-
   /**
    * Waits until everybody is connected, then runs to the scenario's end or until {@link #stop}.
    *
+   * @return the judges of the first site
    * @throws SurroundingsException when somebody does not get a connection within 10 s
    */
   public Judges run() throws SurroundingsException {
-    awaitLinks();
-    // Whoever spoke before his link was up says it again when it is.
-    lostBefore = lost();
-    stage.start();
-    voice.ifPresent(speaking -> driver.control(() -> speaking.stands(RunState.RUNNING)));
-    driver.run(scenario.startMicros() + scenario.durationMicros());
+    links.await();
+    sites.forEach(site -> site.stage().start());
+    opened.ifPresent(together -> driver.control(() -> together.stands(RunState.RUNNING)));
+    driver.run(endMicros);
     finish();
-    return stage.judges();
+    return judges().get(0);
   }
 
-  private void awaitLinks() throws SurroundingsException {
-    long limit = System.nanoTime() + CONNECT_LIMIT_NANOS;
-    while (!awaited.isEmpty()) {
-      if (System.nanoTime() > limit) {
-        throw new SurroundingsException(
-            "These clients got no connection to the broker within 10 s: "
-                + String.join(", ", awaited.stream().sorted().toList())
-                + ". Look at the broker's limits and access rules.");
-      }
-      try {
-        Thread.sleep(LOOK_MILLIS);
-      } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
-        throw new SurroundingsException("Waiting for the broker was interrupted.", e);
-      }
-    }
+  /** The judges of each site; to be asked when the run is over. */
+  public List<Judges> judges() {
+    return sites.stream().map(site -> site.stage().judges()).toList();
   }
 
   /** Ends the run early; from any thread. */
@@ -381,9 +239,9 @@ public final class LiveRun implements AutoCloseable {
     return driver.speed();
   }
 
-  /** What has been so far, of a run that is {@link #open}. From any thread. */
-  public LiveHistory.Past past() {
-    return history.past();
+  /** What has been so far at each site, of a run that is {@link #open}. From any thread. */
+  public List<LiveHistory.Past> past() {
+    return sites.stream().map(LiveSite::past).toList();
   }
 
   /** How far it is behind the wall clock. */
@@ -396,43 +254,42 @@ public final class LiveRun implements AutoCloseable {
     return time.now();
   }
 
-  /** How long messages take. From any thread. */
+  /** How long messages take, of all sites the slowest. From any thread. */
   public Delay delay() {
-    return ear.delay();
+    double latestS = 0;
+    double worstS = 0;
+    for (LiveSite site : sites) {
+      Delay delay = site.ear().delay();
+      latestS = Math.max(latestS, delay.latestS());
+      worstS = Math.max(worstS, delay.worstS());
+    }
+    return new Delay(latestS, worstS);
   }
 
-  /** The supervisor's latest picture of the site, as the wire told it. From any thread. */
+  /** The first site's supervisor's latest picture, as the wire told it. From any thread. */
   public Optional<SupervisorTelemetry> picture() {
-    return ear.picture();
+    return pictures().get(0);
   }
 
-  /** Steps that the plant has taken; to be asked when the run is over. */
+  /** Each site's supervisor's latest picture, as the wire told it. From any thread. */
+  public List<Optional<SupervisorTelemetry>> pictures() {
+    return sites.stream().map(site -> site.ear().picture()).toList();
+  }
+
+  /** Steps that the plants have taken; to be asked when the run is over. */
   public long steps() {
-    return stage.steps();
+    return sites.stream().mapToLong(site -> site.stage().steps()).sum();
   }
 
   /** Messages of the run that did not get through. From any thread. */
   public long dropped() {
-    return lost() - lostBefore;
-  }
-
-  private long lost() {
-    PahoBroker.Counts counts = broker.counts();
-    return driver.lag().dropped()
-        + counts.unsent()
-        + counts.unacknowledged()
-        + counts.oversized()
-        + counts.overflow()
-        + counts.failed()
-        + counts.refused();
+    return links.dropped();
   }
 
   /** Takes everybody off the broker. */
   @Override
   public void close() {
-    voice.ifPresent(BenchVoice::leave);
-    stage.close();
-    listening.close();
-    broker.close();
+    sites.forEach(LiveSite::close);
+    links.close();
   }
 }

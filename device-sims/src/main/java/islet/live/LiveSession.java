@@ -2,6 +2,7 @@ package islet.live;
 
 import islet.bench.EventLog;
 import islet.bench.Judges;
+import islet.bench.Rearranged;
 import islet.bench.Scenario;
 import islet.contract.Device;
 import islet.contract.Kind;
@@ -13,6 +14,8 @@ import islet.mqtt.Access;
 import islet.mqtt.PahoBroker;
 import islet.mqtt.PahoSettings;
 import islet.site.InputException;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -40,14 +43,18 @@ public final class LiveSession {
     /** A run has been set up and begins. */
     void begins(LiveRun run, Present present);
 
-    /** A line of the present run's sequence of events; must return at once. */
-    void happens(EventLog.Row row);
+    /**
+     * A line of the present run's sequence of events; must return at once.
+     *
+     * @param site which site's: 0 for the first, 1 for the one beside it
+     */
+    void happens(int site, EventLog.Row row);
 
-    /** The present run has come to its scenario's end and stands there. */
-    void ended(LiveRun run, Judges judges);
+    /** The present run has come to its scenario's end and stands there; each site's judges. */
+    void ended(LiveRun run, List<Judges> judges);
 
     /** The run is over: at its end, or because another one follows, or because the session ends. */
-    void leaves(LiveRun run, Judges judges);
+    void leaves(LiveRun run, List<Judges> judges);
   }
 
   /**
@@ -55,16 +62,31 @@ public final class LiveSession {
    *
    * @param run counts the session's runs, from 1
    * @param name of what is played
+   * @param beside the same case at the site beside it, where there is one
    */
-  public record Present(long run, String name, Scenario scenario) {}
+  public record Present(long run, String name, Scenario scenario, Optional<Rearranged> beside) {
 
-  private record Wish(String name, double speed) {}
+    /** Of one site alone. */
+    public Present(long run, String name, Scenario scenario) {
+      this(run, name, scenario, Optional.empty());
+    }
+
+    /** The scenario of each site, the first one first. */
+    public List<Scenario> sites() {
+      List<Scenario> sites = new ArrayList<>(List.of(scenario));
+      beside.map(Rearranged::scenario).ifPresent(sites::add);
+      return List.copyOf(sites);
+    }
+  }
+
+  private record Wish(Present next, double speed) {}
 
   private final Repertoire repertoire;
   private final SupervisorMaker maker;
   private final String brokerUrl;
   private final Access access;
   private final Audience audience;
+  private final Optional<BesideSite> beside;
   private volatile Present present;
   private volatile Optional<LiveRun> running = Optional.empty();
   private volatile Optional<Wish> wish = Optional.empty();
@@ -87,13 +109,41 @@ public final class LiveSession {
       Access access,
       double speed,
       Audience audience) {
+    this(
+        new Present(1, name, first),
+        Optional.empty(),
+        repertoire,
+        maker,
+        brokerUrl,
+        access,
+        speed,
+        audience);
+  }
+
+  /**
+   * Sets up a session in which a site may run beside another one.
+   *
+   * @param first what is played first
+   * @param beside the site that runs beside whatever is played
+   * @param speed site seconds in a wall second
+   */
+  public LiveSession(
+      Present first,
+      Optional<BesideSite> beside,
+      Repertoire repertoire,
+      SupervisorMaker maker,
+      String brokerUrl,
+      Access access,
+      double speed,
+      Audience audience) {
+    this.beside = beside;
     this.repertoire = repertoire;
     this.maker = maker;
     this.brokerUrl = brokerUrl;
     this.access = access;
     this.speed = speed;
     this.audience = audience;
-    present = new Present(1, name, first);
+    present = first;
   }
 
   /** What is played at present. From any thread. */
@@ -101,9 +151,11 @@ public final class LiveSession {
     return present;
   }
 
-  /** What has been so far in the present run. From any thread. */
-  public LiveHistory.Past past() {
-    return running.map(LiveRun::past).orElse(LiveHistory.Past.NOTHING);
+  /** What has been so far in the present run at each site. From any thread. */
+  public List<LiveHistory.Past> past() {
+    return running
+        .map(LiveRun::past)
+        .orElseGet(() -> present.sites().stream().map(site -> LiveHistory.Past.NOTHING).toList());
   }
 
   /** Ends the session after the work at hand. From any thread. */
@@ -125,14 +177,17 @@ public final class LiveSession {
         return;
       }
       // Whoever comes to the new run must not learn of the former one's devices.
-      forget(present.scenario().site().id());
-      follow(wish.get(), present);
+      for (Scenario scenario : present.sites()) {
+        forget(scenario.site().id());
+      }
+      speed = wish.get().speed();
+      present = wish.get().next();
     }
   }
 
   private void play(Present now) throws SurroundingsException {
     try (LiveRun run =
-        new LiveRun(now.scenario(), maker, brokerUrl, access, speed, audience::happens)) {
+        new LiveRun(now.sites(), maker, brokerUrl, access, speed, audience::happens)) {
       run.open(
           new BenchSeat(now.run(), now.name(), this::another),
           judges -> audience.ended(run, judges));
@@ -141,7 +196,8 @@ public final class LiveSession {
         run.stop();
       }
       audience.begins(run, now);
-      audience.leaves(run, run.run());
+      run.run();
+      audience.leaves(run, run.judges());
     } finally {
       running = Optional.empty();
     }
@@ -159,25 +215,33 @@ public final class LiveSession {
       return Optional.of(
           name + " cuts or disturbs links, which only a rehearsal can; use rehearse for it.");
     }
-    wish = Optional.of(new Wish(name, atSpeed));
-    return Optional.empty();
+    try {
+      wish = Optional.of(new Wish(next(name, piece), atSpeed));
+      return Optional.empty();
+    } catch (InputException e) {
+      return Optional.of(String.valueOf(e.getMessage()).replace('\n', ' '));
+    }
   }
 
-  private void follow(Wish asked, Present former) {
-    speed = asked.speed();
-    Scenario next = former.scenario();
-    String name = former.name();
-    Optional<Repertoire.Piece> piece = repertoire.named(asked.name());
+  /** What follows; when its file can no longer be read, the present run begins anew. */
+  private Present next(String name, Optional<Repertoire.Piece> piece) {
+    Present former = present;
+    if (piece.isEmpty()) {
+      return again(former);
+    }
+    Scenario scenario;
     try {
-      if (piece.isPresent()) {
-        next = SiteOrScenario.read(piece.get().file());
-        name = asked.name();
-      }
+      scenario = SiteOrScenario.read(piece.get().file());
     } catch (InputException e) {
       LOG.warn(
-          "{} can no longer be read, so {} begins anew: {}", asked.name(), name, e.getMessage());
+          "{} can no longer be read, so {} begins anew: {}", name, former.name(), e.getMessage());
+      return again(former);
     }
-    present = new Present(former.run() + 1, name, next);
+    return new Present(former.run() + 1, name, scenario, beside.map(site -> site.of(scenario)));
+  }
+
+  private static Present again(Present former) {
+    return new Present(former.run() + 1, former.name(), former.scenario(), former.beside());
   }
 
   /** Clears what the broker retains of a site. */

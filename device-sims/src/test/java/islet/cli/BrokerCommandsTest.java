@@ -223,6 +223,42 @@ class BrokerCommandsTest {
   }
 
   @Test
+  void whatCannotRunBesideASiteIsRefusedBeforeAnythingIsStarted() {
+    refuses("without --page", "live", SITE, "--beside", "changeover");
+    refuses(
+        "together with --broker",
+        "live",
+        SITE,
+        "--page",
+        "0",
+        "--broker",
+        "tcp://127.0.0.1:1883",
+        "--page-broker",
+        "ws://127.0.0.1:9001/mqtt",
+        "--beside",
+        "changeover");
+    refuses("is already", "live", SITE, "--page", "0", "--beside", "two-panel");
+    refuses("an arrangement (standalone, ", "live", SITE, "--page", "0", "--beside", "upside-down");
+    refuses(
+        "allowed is changeover, charger-only, grid-interactive, inverter-charger, or a site's file",
+        "live",
+        SITE,
+        "--page",
+        "0",
+        "--beside",
+        "standalone");
+    refuses("an id of its own", "live", SITE, "--page", "0", "--beside", SITE);
+    refuses(
+        "other loads",
+        "live",
+        SITE,
+        "--page",
+        "0",
+        "--beside",
+        SITE.replace("ferry-landing.", "boat-shed."));
+  }
+
+  @Test
   void aPortThatThePageCannotHaveIsToldAndNothingStays() throws Exception {
     try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       String port = Integer.toString(taken.getLocalPort());

@@ -69,6 +69,9 @@ public final class Describer {
   /** What a page is told that looks at a site which runs elsewhere. */
   private static final String SITE = "site";
 
+  /** What a page is told that shows two sites beside each other. */
+  private static final String BESIDE = "beside";
+
   private final SignIn signIn;
   private final Repertoire repertoire;
   private final Lessons lessons;
@@ -80,9 +83,9 @@ public final class Describer {
     this.lessons = lessons;
   }
 
-  /** The description of what is played, as JSON in UTF-8. */
+  /** The description of what is played, at one site or at two, as JSON in UTF-8. */
   public byte[] json(LiveSession.Present present) {
-    return written(of(present));
+    return written(present.beside().isEmpty() ? of(present) : beside(present));
   }
 
   /**
@@ -166,7 +169,7 @@ public final class Describer {
     return written(description);
   }
 
-  private static byte[] written(Description description) {
+  private static byte[] written(Object description) {
     try {
       return JSON.writeValueAsBytes(description);
     } catch (JsonProcessingException e) {
@@ -174,8 +177,26 @@ public final class Describer {
     }
   }
 
+  private BesideDescription beside(LiveSession.Present present) {
+    Description first = of(present);
+    return new BesideDescription(
+        first.run(),
+        first.scenario(),
+        first.title(),
+        first.alone(),
+        first.startAt(),
+        first.endAt(),
+        first.mqtt(),
+        List.of(first, of(present, present.beside().orElseThrow().scenario())),
+        present.beside().orElseThrow().leftOut(),
+        BESIDE);
+  }
+
   Description of(LiveSession.Present present) {
-    Scenario scenario = present.scenario();
+    return of(present, present.scenario());
+  }
+
+  private Description of(LiveSession.Present present, Scenario scenario) {
     Site site = scenario.site();
     SiteDescriber describer = new SiteDescriber(site);
     return new Description(

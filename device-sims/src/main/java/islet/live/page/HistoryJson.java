@@ -13,6 +13,7 @@ public final class HistoryJson {
 
   private HistoryJson() {}
 
+  /** Of one site. */
   private record Told(
       long run,
       double stepS,
@@ -21,15 +22,22 @@ public final class HistoryJson {
       List<LiveHistory.Line> events,
       long dropped) {}
 
+  /** Of two sites beside each other. */
+  private record ToldBeside(long run, List<Told> sites) {}
+
   /** As JSON in UTF-8. From any thread. */
   public static byte[] of(LiveSession session) {
-    long run = session.present().run();
-    LiveHistory.Past past = session.past();
+    LiveSession.Present present = session.present();
+    List<Told> told = session.past().stream().map(past -> told(present.run(), past)).toList();
     try {
       return JSON.writeValueAsBytes(
-          new Told(run, past.stepS(), past.columns(), past.rows(), past.events(), past.dropped()));
+          present.beside().isEmpty() ? told.get(0) : new ToldBeside(present.run(), told));
     } catch (JsonProcessingException e) {
       throw new IllegalStateException("records of texts and numbers can be written", e);
     }
+  }
+
+  private static Told told(long run, LiveHistory.Past past) {
+    return new Told(run, past.stepS(), past.columns(), past.rows(), past.events(), past.dropped());
   }
 }

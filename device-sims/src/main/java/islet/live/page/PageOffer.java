@@ -25,14 +25,21 @@ public record PageOffer(
 
   static final String LIVE_PAGE = "/index.html";
 
+  private static final String BESIDE_PAGE = "/beside.html";
+
   public PageOffer {
     made = Map.copyOf(made);
     papers = Map.copyOf(papers);
   }
 
   /** That of the live page, which commands over its broker. */
-  static PageOffer live(URI broker, Map<String, Supplier<byte[]>> made) {
+  public static PageOffer live(URI broker, Map<String, Supplier<byte[]>> made) {
     return new PageOffer(LIVE_PAGE, Optional.of(broker), made, Map.of(), Optional.empty());
+  }
+
+  /** That of the page of two sites beside each other, which commands over its broker. */
+  public static PageOffer beside(URI broker, Map<String, Supplier<byte[]>> made) {
+    return new PageOffer(BESIDE_PAGE, Optional.of(broker), made, Map.of(), Optional.empty());
   }
 
   /** That of a recording, which nobody commands. */

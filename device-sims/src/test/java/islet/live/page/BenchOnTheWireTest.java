@@ -175,16 +175,16 @@ class BenchOnTheWireTest {
     public void begins(LiveRun run, LiveSession.Present present) {}
 
     @Override
-    public void happens(EventLog.Row row) {}
+    public void happens(int site, EventLog.Row row) {}
 
     @Override
-    public void ended(LiveRun run, Judges judges) {
+    public void ended(LiveRun run, List<Judges> judges) {
       verdicts.add("ended");
     }
 
     @Override
-    public void leaves(LiveRun run, Judges judges) {
-      verdicts.add(judges.record("test").result().scenario());
+    public void leaves(LiveRun run, List<Judges> judges) {
+      verdicts.add(judges.get(0).record("test").result().scenario());
     }
   }
 
