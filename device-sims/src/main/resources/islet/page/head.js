@@ -33,7 +33,8 @@ export class Head {
   }
 }
 
-function speedWords(store) {
+/** How fast time goes on, in words. */
+export function speedWords(store) {
   const { state } = store;
   if (!state) {
     return say('speed.field');

@@ -1,5 +1,6 @@
 /*
- * The one-line diagram of a site, drawn from its arrangement: wide for a screen or a sheet of paper, tall for a phone.
+ * The one-line diagram of a site, drawn from its arrangement: wide for a screen or a sheet of paper, tall for a phone, and
+ * for half a screen with panels in place of their circuits, so that two stand beside each other.
  * One line stands for all conductors of a circuit. How a line is drawn says what energises it.
  */
 import { Sheet, make } from './sheet.js';
@@ -10,24 +11,27 @@ const PITCH = 28;
 
 /** Below this width of its room, in CSS pixels, the tall drawing is the more legible one. */
 const NARROW = 620;
+const NARROW_HALF = 480;
 
 export class OneLine {
-  constructor(svg, room) {
+  /** @param {boolean} half whether it is one of two that stand beside each other */
+  constructor(svg, room, half = false) {
     this.svg = svg;
     this.room = room;
+    this.half = half;
     this.site = undefined;
     this.tall = undefined;
   }
 
   /** Draws anew when site or room ask for it; true when it has. */
   fit(site) {
-    const tall = this.room.clientWidth < NARROW;
+    const tall = this.room.clientWidth < (this.half ? NARROW_HALF : NARROW);
     if (site === this.site && tall === this.tall) {
       return false;
     }
     this.site = site;
     this.tall = tall;
-    this.sheet = tall ? drawTall(this.svg, site) : drawWide(this.svg, site);
+    this.sheet = (tall ? drawTall : this.half ? drawHalf : drawWide)(this.svg, site);
     return true;
   }
 
@@ -319,6 +323,124 @@ function drawTall(svg, site) {
   return sheet;
 }
 
+function drawHalf(svg, site) {
+  const FEED = 100;
+  const MAIN = 250;
+  const PANEL = 470;
+  const BOX = 216;
+  const BUS = 304;
+  const sheet = new Sheet(svg, 640, 506, 0, 6);
+  const two = isTwoPanel(site);
+  const changeover = hasChangeover(site);
+  const inverterX = changeover ? 338 : PANEL;
+
+  if (hasUtility(site)) {
+    sheet.source(44, FEED);
+    sheet.text('strong', 14, 28, say('part.utility'));
+    sheet.live('utility.v', 'value', 10, 152);
+    sheet.live('utility.hz', '', 10, 174);
+    sheet.wire('service', 72, FEED, 80, FEED);
+    sheet.disconnector('service', 80, FEED, 'right');
+    sheet.wire('pcc', 132, FEED, 146, FEED);
+    sheet.meter(174, FEED);
+    sheet.live('pcc.word', 'small middle', 174, 144);
+    sheet.wire('pcc', 202, FEED, MAIN, FEED);
+    sheet.flow('pcc', 226, FEED, 'right', 'big middle', 152, 56);
+  }
+  if (two) {
+    sheet.bar('pcc', MAIN, 80, MAIN, 142);
+    sheet.text('strong', 214, 28, say('part.mainPanel'));
+    sheet.live('main.p', 'value', 214, 56);
+    sheet.feeder('pcc', MAIN, 142);
+  }
+  if (hasTie(site)) {
+    sheet.wire('pcc', MAIN, FEED, 342, FEED);
+    sheet.contactor('tie', 342, FEED, 'right');
+    sheet.wire('panel', 402, FEED, PANEL, FEED);
+    sheet.joint(PANEL, FEED);
+    sheet.text('strong middle', 384, 28, say('part.tie'));
+    sheet.live('tie.state', 'value middle', 384, 56);
+    sheet.live('tie.detail', 'small middle', 372, 132);
+    sheet.padlock('padlock', 426, 112);
+  }
+  if (changeover) {
+    sheet.wire('pcc', MAIN, FEED, inverterX, FEED);
+    sheet.changeover('tie', inverterX, FEED + 22, 'right', 22);
+    sheet.wire('panel', inverterX + 64, FEED + 22, PANEL, FEED + 22);
+    sheet.joint(PANEL, FEED + 22);
+    sheet.wire('inverter', inverterX, FEED + 44, inverterX, BOX - 32);
+    sheet.text('strong middle', 344, 28, say('part.changeover'));
+    sheet.live('tie.state', 'value middle', 344, 56);
+    sheet.live('tie.detail', 'small middle', 344, 78);
+    sheet.padlock('padlock', 426, 132);
+  }
+  sheet.bar('panel', PANEL, 80, PANEL, changeover ? 160 : BOX - 50);
+  sheet.text('strong', 462, 28, panelName(site));
+  sheet.live('panel.p', 'big', 462, 60);
+  sheet.feederAside('panel', PANEL, 104);
+  sheet.live('panel.v', '', PANEL + 18, 150);
+
+  if (!changeover) {
+    sheet.wire('panel', PANEL, BOX - 50, PANEL, BOX - 32);
+  }
+  sheet.flow('inverter.ac', inverterX, BOX - 46, 'up', 'value', inverterX + 20, changeover ? BOX - 42 : BOX - 36);
+  sheet.converter(inverterX, BOX, 'ac', 'dc');
+  // Beside the switch's own branch there is room on the other side of the box.
+  const [look, x] = changeover ? ['', inverterX + 42] : ['end', PANEL - 42];
+  sheet.text(`strong ${look}`, x, BOX - 6, inverterName(site));
+  sheet.live('inverter.state', look, x, BOX + 16);
+  if (neverFeeds(site)) {
+    sheet.text(`small ${look}`, x, BOX + 36, say('inverter.neverFeeds'));
+  }
+  sheet.wire('dc', inverterX, BOX + 32, inverterX, BUS);
+  sheet.joint(inverterX, BUS);
+  sheet.flow('inverter.dc', inverterX, BOX + 60, 'up', 'value', inverterX + 20, BOX + 68);
+  if (hasCharger(site)) {
+    sheet.wire('pcc', MAIN, FEED, MAIN, BOX - 32);
+    sheet.joint(MAIN, FEED);
+    sheet.flow('charger.ac', MAIN, BOX - 56, 'down', 'value end', MAIN - 18, BOX - 46);
+    sheet.converter(MAIN, BOX, 'ac', 'dc');
+    sheet.text('strong end', MAIN - 42, BOX - 6, say('part.charger'));
+    sheet.live('charger.state', 'end', MAIN - 42, BOX + 16);
+    sheet.wire('dc', MAIN, BOX + 32, MAIN, BUS);
+    sheet.joint(MAIN, BUS);
+    sheet.flow('charger.dc', MAIN, BOX + 60, 'down', 'value end', MAIN - 18, BOX + 68);
+  }
+  sheet.bar('dc', 20, BUS, 622, BUS);
+  sheet.live('bus.label', 'strong middle', 276, BUS + 28);
+
+  const battery = 70;
+  sheet.wire('battery', battery, BUS, battery, BUS + 36);
+  sheet.joint(battery, BUS);
+  sheet.flow('battery', battery, BUS + 19, 'down', 'value', battery + 20, BUS + 28);
+  sheet.battery(battery, BUS + 36);
+  sheet.text('strong', 116, BUS + 52, say('part.battery'));
+  sheet.live('battery.va', '', 116, BUS + 74);
+  sheet.live('battery.soc', 'big', 116, BUS + 106);
+  sheet.level('soc', 214, BUS + 87, 100, 20);
+  sheet.live('battery.words', 'small', 116, BUS + 130);
+
+  const array = 420;
+  sheet.wire('dc', array, BUS, array, BUS + 36);
+  sheet.joint(array, BUS);
+  sheet.flow('regulator', array, BUS + 20, 'up', 'value', array + 20, BUS + 28);
+  sheet.converter(array, BUS + 66, 'dc', 'dc');
+  sheet.text('strong', array + 42, BUS + 58, say('part.regulator'));
+  sheet.live('regulator.state', '', array + 42, BUS + 80);
+  sheet.wire('pv', array, BUS + 98, array, BUS + 110);
+  sheet.array(array, BUS + 110);
+  sheet.text('strong', array + 56, BUS + 120, say('part.array'));
+  sheet.live('pv.p', 'big', array + 56, BUS + 148);
+  sheet.live('pv.available', 'small', array + 56, BUS + 170);
+  const looks = [...(hasUtility(site) ? [['by-utility', 'key.utility']] : []), ['by-inverter', 'key.inverter'], ['dead', 'key.dead']];
+  let at = 14;
+  for (const [kind, text] of looks) {
+    sample(sheet, kind, at, BUS + 194, say(text), 34);
+    at += 60 + say(text).length * 8;
+  }
+  return sheet;
+}
+
 /** The circuits of a panel, each with the switch that sheds it. */
 function feeders(sheet, zone, x, first, circuits) {
   circuits.forEach((circuit, i) => {
@@ -341,9 +463,14 @@ function key(sheet, site, x, y) {
   }
   rows.splice(rows.length - 1, 0, ['by-inverter', 'key.inverter']);
   rows.forEach(([look, text], i) => {
-    const group = make(sheet.lines, 'g', { class: `zone ${look}` });
-    make(group, 'path', { class: 'wire skin', d: `M${x} ${y + i * 26}h44` });
-    make(group, 'path', { class: 'wire core', d: `M${x} ${y + i * 26}h44` });
-    sheet.text('small', x + 54, y + i * 26 + 5, say(text));
+    sample(sheet, look, x, y + i * 26, say(text), 44);
   });
+}
+
+/** A piece of a line that looks so, and what that means. */
+function sample(sheet, look, x, y, text, length) {
+  const group = make(sheet.lines, 'g', { class: `zone ${look}` });
+  make(group, 'path', { class: 'wire skin', d: `M${x} ${y}h${length}` });
+  make(group, 'path', { class: 'wire core', d: `M${x} ${y}h${length}` });
+  sheet.text('small', x + length + 10, y + 5, text);
 }

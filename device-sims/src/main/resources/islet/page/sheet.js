@@ -170,6 +170,14 @@ export class Sheet {
     this.switches.set(`feeder ${zone}`, group);
   }
 
+  /** The same beside a bus bar that stands upright. */
+  feederAside(zone, x, y) {
+    this.wire(zone, x, y, x + 30, y);
+    const group = make(this.front, 'g', { class: 'switch closed' });
+    this.load(x + 30, y, 'right', group);
+    this.switches.set(`feeder ${zone}`, group);
+  }
+
   /** A disconnector: a blade, and a bar across its fixed contact. `way` is from pivot to contact. */
   disconnector(key, x, y, way) {
     this.blade(key, x, y, way, 'M52 -9V9', 'M0 0L52 0', 'M0 0L44 -25');

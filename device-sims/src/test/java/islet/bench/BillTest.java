@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Test;
 class BillTest {
 
   private static final double KWH = 3.6e6;
+  private static final long STEP_MICROS = 13 * 60_000_000L;
 
   private static long local(String text) {
     return LocalDateTime.parse(text).atZone(TestSites.CHICAGO).toEpochSecond() * 1_000_000L;
@@ -257,6 +258,33 @@ class BillTest {
     assertEquals(3, entry(bill, "month_2026-06_peak_kW"), 1e-9);
     double june = 3 + 20 + 0.48 * 21 / 24;
     assertEquals(june, entry(bill, "month_2026-06_total_USD"), 1e-9);
+  }
+
+  /** A minute now and then, with a demand charge that is only owed for a part of the day. */
+  @Test
+  void whatIsOwedIsKnownMeanwhileAndAskingChangesNothing() {
+    Band rest = new Band("rest", new MinuteSpan(0, 1440), 0.2, 0.05);
+    Tariff tariff =
+        seasonal(
+            List.of(
+                season("all year", "1 January", "31 December", band("peak", 16, 21, 0.4, 0), rest)),
+            List.of(new Tariff.DemandCharge("peak", 10, "", "peak")));
+    long start = local("2026-05-31T15:50");
+    Bill asked = new Bill(tariff, TestSites.CHICAGO, start);
+    Bill unasked = new Bill(tariff, TestSites.CHICAGO, start);
+    for (long step = 1; step <= 40; step++) {
+      long until = start + step * STEP_MICROS;
+      asked.add(until, step % 7 * KWH, step % 3 * KWH);
+      unasked.add(until, step % 7 * KWH, step % 3 * KWH);
+      double total = asked.total();
+      // What the bill says to whoever ends it here.
+      Bill ended = new Bill(tariff, TestSites.CHICAGO, start);
+      for (long again = 1; again <= step; again++) {
+        ended.add(start + again * STEP_MICROS, again % 7 * KWH, again % 3 * KWH);
+      }
+      assertEquals(entry(ended, "total_USD"), total, 1e-12, "after " + step + " steps");
+    }
+    assertEquals(unasked.entries(), asked.entries());
   }
 
   /** 2 kWh at 0.15 in the peak, 3 kWh at 0.04 after it. */

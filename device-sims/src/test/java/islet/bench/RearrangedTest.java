@@ -169,6 +169,27 @@ class RearrangedTest {
   }
 
   @Test
+  void aSiteWithoutAUtilityRunsBesideOneInItsOutageAndFeelsNothingOfIt() throws Exception {
+    Scenario first = scenario("lesson-two-panel");
+    Rearranged alone = Rearranged.of(first, AloneLanding.write(folder));
+    assertEquals(1, alone.leftOut().size());
+    assertTrue(alone.leftOut().get(0).contains("an event of the utility"));
+    List<Stage> stages = together(List.of(first, alone.scenario()));
+    Books books = stages.get(1).books();
+    assertEquals(0, books.importKWh());
+    assertEquals(0, books.cost());
+    assertEquals(0, books.sourcePu());
+    assertEquals(stages.get(0).books().loadsWantW(), books.loadsWantW(), 1e-9);
+    assertEquals(stages.get(0).books().sunWPerM2(), books.sunWPerM2(), 1e-9);
+    // Full in June with the sun up, it carries everything, heating and kiosk too; but not before
+    // its
+    // inverter has started, which takes 2 s from cold.
+    assertEquals(0, books.unservedNoncriticalKWh());
+    assertTrue(books.panelDarkS() < 4, books.panelDarkS() + " s dark");
+    assertTrue(stages.get(0).books().unservedNoncriticalKWh() > 0.1);
+  }
+
+  @Test
   void whatTheOtherSiteHasNoPartForIsLeftOutAndSaid() {
     Rearranged other = Rearranged.of(scenario("tie-welded"), CHANGEOVER);
     assertTrue(

@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import islet.bench.FaultTargets;
 import islet.bench.Hazards;
+import islet.bench.Scenario;
 import islet.bench.Signal;
 import islet.contract.AlarmId;
 import islet.contract.BenchOrder;
@@ -18,6 +19,7 @@ import islet.control.ModeRow;
 import islet.control.ModeTable;
 import islet.control.Phase;
 import islet.fault.FaultKind;
+import islet.live.BesideSite;
 import islet.live.LiveSession;
 import islet.live.Repertoire;
 import islet.live.SiteOrScenario;
@@ -28,6 +30,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -91,6 +94,36 @@ class DescriberTest {
       assertEquals(id.action(), alarm.get("action").asText());
       assertEquals(id.consequence(), alarm.get("consequence").asText());
     }
+  }
+
+  @Test
+  void ofTwoSitesBesideEachOtherEachIsToldAndWhatTheSecondGoesWithout() throws IOException {
+    Scenario first = SiteOrScenario.read(CONFIG.resolve("scenarios/tie-welded.yaml"));
+    Describer describer = new Describer(SIGN_IN, REPERTOIRE, new Lessons(List.of()));
+    JsonNode told =
+        JSON.readTree(
+            describer.json(
+                new LiveSession.Present(
+                    2,
+                    "tie-welded",
+                    first,
+                    Optional.of(new BesideSite("charger-only").of(first)))));
+    assertEquals("beside", told.get("mode").asText());
+    assertEquals(2, told.get("run").asInt());
+    assertEquals("account", told.at("/mqtt/signIn").asText());
+    assertEquals(
+        List.of("islet/v1/ferry-landing/", "islet/v1/ferry-landing-charger-only/"),
+        texts(told.get("sites"), "topics"));
+    assertEquals(List.of("two-panel", "charger-only"), arrangements(told.get("sites")));
+    assertTrue(texts(told.at("/sites/0/faults"), "kind").contains("tie-welded"));
+    assertFalse(texts(told.at("/sites/1/faults"), "kind").contains("tie-welded"));
+    assertEquals(1, told.get("leftOut").size());
+  }
+
+  private static List<String> arrangements(JsonNode sites) {
+    List<String> out = new ArrayList<>();
+    sites.forEach(site -> out.add(site.at("/site/arrangement").asText()));
+    return out;
   }
 
   @Test

@@ -264,7 +264,7 @@ class LivePageTest {
             page,
             "document.querySelector('#oneline').viewBox.baseVal.width "
                 + (width < 620 ? "< 500" : "> 500"));
-        assertEquals(List.of(), page.evaluate(OVERLAPS), scenario + " at " + width);
+        assertEquals(List.of(), page.evaluate(overlaps("#oneline")), scenario + " at " + width);
       }
       page.setViewportSize(1280, 720);
       until(page, "document.querySelector('#oneline').viewBox.baseVal.width > 500");
@@ -273,11 +273,15 @@ class LivePageTest {
     assertEquals(scenarios.size(), drawn.size(), "two arrangements look the same: " + drawn);
   }
 
-  /** Texts of the diagram that lie over each other or leave the paper, by the browser's boxes. */
+  /** Texts of a diagram that lie over each other or leave the paper, by the browser's boxes. */
+  static String overlaps(String diagram) {
+    return OVERLAPS.replace("DIAGRAM", diagram);
+  }
+
   private static final String OVERLAPS =
       """
       () => {
-        const svg = document.querySelector('#oneline');
+        const svg = document.querySelector('DIAGRAM');
         const paper = svg.getBoundingClientRect();
         const texts = [...svg.querySelectorAll('text')]
           .map(text => ({ text: text.textContent, box: text.getBoundingClientRect() }))

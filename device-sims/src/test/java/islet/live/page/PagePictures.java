@@ -111,6 +111,46 @@ class PagePictures {
     }
   }
 
+  @Test
+  void ofTwoArrangementsInTheSameOutage() throws Exception {
+    try (PageRun run =
+            PageRun.beside(
+                "config/scenarios/lesson-two-panel.yaml", "changeover", "--speed", "60");
+        Chromium chromium = new Chromium()) {
+      Page page = chromium.open(run.url(), 1280, 720, ColorScheme.LIGHT);
+      Browsing.until(page, "document.querySelector('#mode-a')?.dataset.mode", 10);
+      // Two hours of a June morning; then the outage at the pace of an eye.
+      Browsing.until(page, "document.querySelector('#time').textContent > '10:00'", 200);
+      page.locator("button:text-is('1\u00d7')").click();
+      page.keyboard().press("o");
+      Browsing.until(page, "document.querySelector('#mode-a').dataset.mode === 'ISLANDED'", 10);
+      page.waitForTimeout(4_000);
+      page.evaluate("scrollTo(0, 0)");
+      page.waitForTimeout(500);
+      take(page, "page-beside");
+      page.keyboard().press("2");
+      page.waitForTimeout(800);
+      take(page, "page-beside-so-far");
+      page.keyboard().press("4");
+      for (int closer = 0; closer < 8; closer++) {
+        page.locator("button:text-is('Closer')").click();
+      }
+      page.keyboard().press("4");
+      page.waitForTimeout(800);
+      take(page, "page-beside-strips");
+      take(beside(chromium, run, 1280, 720, ColorScheme.DARK), "page-beside-dark");
+      take(beside(chromium, run, 390, 844, ColorScheme.LIGHT), "page-beside-phone");
+    }
+  }
+
+  private static Page beside(
+      Chromium chromium, PageRun run, int width, int height, ColorScheme look) {
+    Page page = chromium.open(run.url(), width, height, look);
+    Browsing.until(page, "document.querySelector('#mode-a')?.dataset.mode", 10);
+    page.waitForTimeout(2_500);
+    return page;
+  }
+
   /** Step 6 of the commissioning day: the utility is gone, the site an island. */
   @Test
   void ofAGuidedRehearsal(@TempDir Path place) throws Exception {

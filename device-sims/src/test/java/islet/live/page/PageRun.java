@@ -36,6 +36,14 @@ final class PageRun implements AutoCloseable {
     this(List.of("live", ROOT.resolve(file).toString(), "--page", String.valueOf(wished)));
   }
 
+  /** The same at two sites beside each other, with more options. */
+  static PageRun beside(String file, String other, String... more) throws Exception {
+    List<String> words = new ArrayList<>(List.of("live", ROOT.resolve(file).toString()));
+    words.addAll(List.of("--beside", other, "--page", "0"));
+    words.addAll(List.of(more));
+    return new PageRun(words);
+  }
+
   /** A guided rehearsal on the page, at a free port, with more options. */
   static PageRun guided(Path scenario, Path folder, String... more) throws Exception {
     List<String> words = new ArrayList<>(List.of("rehearse", "--guided", "--page", "0"));
@@ -47,6 +55,35 @@ final class PageRun implements AutoCloseable {
   /** Any command that says where its page is. */
   static PageRun of(String... words) throws Exception {
     return new PageRun(List.of(words));
+  }
+
+  /** Makes an account with a password of its own and leaves both in files. */
+  static void makeAccount(Path accounts, String user, String roles, Path password)
+      throws Exception {
+    Process made =
+        launch(
+            List.of(
+                "account",
+                accounts.toString(),
+                "--user",
+                user,
+                "--role",
+                roles,
+                "--password-file",
+                password.toString()));
+    String said = new String(made.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    if (made.waitFor() != 0) {
+      throw new IllegalStateException("No account was made: " + said);
+    }
+  }
+
+  private PageRun(List<String> words) throws Exception {
+    process = launch(words);
+    CompletableFuture<Integer> told = new CompletableFuture<>();
+    Thread reader = new Thread(() -> read(told), "what the live run says");
+    reader.setDaemon(true);
+    reader.start();
+    port = told.get(START_LIMIT_S, TimeUnit.SECONDS);
   }
 
   /** Starts a command as a process of its own, as a user would. */
@@ -64,15 +101,6 @@ final class PageRun implements AutoCloseable {
                 "islet.cli.Main"));
     command.addAll(words);
     return new ProcessBuilder(command).redirectErrorStream(true).start();
-  }
-
-  private PageRun(List<String> words) throws Exception {
-    process = launch(words);
-    CompletableFuture<Integer> told = new CompletableFuture<>();
-    Thread reader = new Thread(() -> read(told), "what the live run says");
-    reader.setDaemon(true);
-    reader.start();
-    port = told.get(START_LIMIT_S, TimeUnit.SECONDS);
   }
 
   private void read(CompletableFuture<Integer> told) {
