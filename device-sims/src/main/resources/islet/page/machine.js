@@ -3,7 +3,7 @@
  * the last way taken strongest; beside it the rows that are being read now, with the time limit of the step.
  */
 import { make } from './sheet.js';
-import { duration, quantity, words } from './numbers.js';
+import { duration, quantity, span, words } from './numbers.js';
 import { say } from './texts.js';
 
 /** Clockwise from the top: the way out along the right, the way back along the left. */
@@ -200,8 +200,8 @@ function countLine() {
 function tellCount(line, { name, passed, limit }, meanings) {
   const [text, progress] = line.children;
   const what = meanings.get(name) ?? words(name);
-  const time = (value) => (limit < 10 ? quantity(value, 1, 's') : duration(value));
-  const told = say('modes.counts', { what, passed: time(Math.min(passed, limit)), limit: time(limit) });
+  const so = Math.min(passed, limit);
+  const told = say('modes.counts', { what, passed: limit < 10 ? quantity(so, 1, 's') : duration(so), limit: span(limit) });
   if (text.textContent !== told) {
     text.textContent = told;
     line.dataset.wait = name;

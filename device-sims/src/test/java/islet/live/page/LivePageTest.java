@@ -225,6 +225,8 @@ class LivePageTest {
       until(page, "document.querySelectorAll('.hazard').length > 5");
       page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })");
       Browsing.nothingSerious(page, "in " + colours);
+      page.setViewportSize(390, 844);
+      until(page, "document.documentElement.scrollWidth <= 390");
       page.context().close();
     }
   }

@@ -26,28 +26,27 @@ class PagePictures {
     try (PageRun run = new PageRun(EVENING, 0);
         Chromium chromium = new Chromium()) {
       Page page = open(chromium, run, 1280, 720, ColorScheme.LIGHT);
-      // Two hours to the outage: quickly there, then at the pace of an eye.
-      page.fill("#speed-wish", "240");
+      // Two hours to the outage: quickly there, as far as links keep up, then at an eye's pace.
+      page.fill("#speed-wish", "60");
       page.locator("button:text-is('Set')").click();
       mode(page, "ISLANDED");
       page.waitForTimeout(12_000);
       page.locator("button:text-is('1\u00d7')").click();
       page.locator("#diagram").focus();
       page.waitForTimeout(2_500);
-      take(page, "page");
-      page.locator("#strips").scrollIntoViewIfNeeded();
-      page.keyboard().press("5");
-      page.waitForTimeout(800);
-      take(page, "page-strips");
-      page.keyboard().press("6");
-      page.waitForTimeout(800);
-      take(page, "page-modes");
+      both(page, "page", "", "");
+      both(page, "page-hazards", "#hazards", "#hazards");
+      both(page, "page-strips", "#strips", "#strips");
       take(open(chromium, run, 1280, 720, ColorScheme.DARK), "page-dark");
-      take(open(chromium, run, 390, 844, ColorScheme.LIGHT), "page-phone");
       Page phone = open(chromium, run, 390, 844, ColorScheme.DARK);
       phone.evaluate("document.querySelector('#diagram').scrollIntoView()");
       phone.waitForTimeout(500);
       take(phone, "page-phone-dark");
+      // What a watcher waits for: the utility is back and has five minutes to hold its band.
+      page.locator("button:has-text('Mend all')").click();
+      Browsing.until(page, "document.querySelector('[data-wait=BAND]') !== null", 10);
+      page.waitForTimeout(40_000);
+      both(page, "page-modes", "#waiting ol", "#waiting");
     }
   }
 
@@ -65,7 +64,8 @@ class PagePictures {
       page.keyboard().press("o");
       mode(page, "HELD");
       page.waitForTimeout(1_500);
-      take(page, "page-alarm");
+      both(page, "page-alarm", "", "#alarms");
+      both(page, "page-hands", "#hands", "#hands");
     }
   }
 
@@ -79,13 +79,17 @@ class PagePictures {
       begin.locator("select").selectOption("inverter-charger");
       begin.locator("button").click();
       page.check("input[name=guess][value='0']");
-      Browsing.until(page, "document.querySelectorAll('.lesson-see.done').length === 1", 10);
+      Object before = page.evaluate("document.documentElement.dataset.run");
+      page.locator("#lesson button:text-is('Load the June day')").click();
+      Browsing.until(page, "document.documentElement.dataset.run !== '" + before + "'", 20);
+      mode(page, "GRID_PRESENT");
+      Browsing.until(page, "document.querySelectorAll('.lesson-see.done').length === 1", 20);
       page.locator("#lesson button:text-is('Outage')").click();
       Browsing.until(page, "document.querySelectorAll('.lesson-see.done').length === 2", 10);
       page.locator("#lesson button:text-is('Explain now')").click();
       page.evaluate("scrollTo(0, 0)");
       page.waitForTimeout(1_500);
-      take(page, "page-lesson");
+      both(page, "page-lesson", "", "#lesson");
     }
   }
 
@@ -107,7 +111,7 @@ class PagePictures {
         page.keyboard().press("PageUp");
       }
       page.waitForTimeout(1_000);
-      take(page, "page-replay");
+      both(page, "page-replay", "", "#diagram");
     }
   }
 
@@ -170,9 +174,9 @@ class PagePictures {
         }
       }
       page.fill("[data-field='measured/0']", "0");
-      page.fill("#remark", "Main panel tested dead, tie stands open");
+      page.fill("#remark", "Panel dead, tie open");
       page.waitForTimeout(2_500);
-      take(page, "page-rehearsal");
+      both(page, "page-rehearsal", "", "");
     }
   }
 
@@ -185,7 +189,32 @@ class PagePictures {
   }
 
   private static void mode(Page page, String mode) {
-    Browsing.until(page, "document.querySelector('#mode').dataset.mode === '" + mode + "'", 120);
+    Browsing.until(page, "document.querySelector('#mode').dataset.mode === '" + mode + "'", 240);
+  }
+
+  /**
+   * On a screen and on a phone.
+   *
+   * @param wide what stands at the top on the screen; empty for the page's own beginning
+   * @param narrow the same on the phone
+   */
+  private static void both(Page page, String name, String wide, String narrow) {
+    to(page, wide);
+    take(page, name);
+    page.setViewportSize(390, 844);
+    page.waitForTimeout(1_200);
+    to(page, narrow);
+    take(page, name + "-phone");
+    page.setViewportSize(1280, 720);
+    page.waitForTimeout(1_200);
+  }
+
+  private static void to(Page page, String part) {
+    page.evaluate(
+        part.isEmpty()
+            ? "scrollTo(0, 0)"
+            : "document.querySelector('" + part + "').scrollIntoView()");
+    page.waitForTimeout(800);
   }
 
   private static void take(Page page, String name) {

@@ -63,6 +63,9 @@ class RehearsalPageTest {
         phase(page, "STOP");
         until(page, "document.querySelector('[data-zone=panel]').classList.contains('by-utility')");
         Browsing.nothingSerious(page, "a step");
+        page.setViewportSize(390, 844);
+        until(page, "document.documentElement.scrollWidth <= 390");
+        page.setViewportSize(1280, 720);
         type(page, "[data-field='measured/0']", "fifty");
         tabTo(page, "[name=verdict]");
         page.keyboard().press("Space");
