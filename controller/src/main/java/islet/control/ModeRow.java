@@ -25,7 +25,7 @@ public record ModeRow(
     List<Wait> waits,
     Condition where) {
 
-  /** Whether a line can apply once a time has passed. */
+  /** What takes time is copied. */
   public ModeRow {
     waits = List.copyOf(waits);
   }

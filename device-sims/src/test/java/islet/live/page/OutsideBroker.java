@@ -23,7 +23,9 @@ final class OutsideBroker implements AutoCloseable {
   private static final Path PROGRAM = Path.of("/usr/sbin/mosquitto");
 
   private static final Path PASSWORDS = Path.of("/usr/bin/mosquitto_passwd");
-  private static final int START_ATTEMPTS = 100;
+
+  /** Half a minute, as a busy machine may need. */
+  private static final int START_ATTEMPTS = 600;
 
   private final Path folder;
   private final int port = EmbeddedBroker.freePort();
@@ -100,6 +102,7 @@ final class OutsideBroker implements AutoCloseable {
         Thread.sleep(50);
       }
     }
+    launched.destroyForcibly();
     throw new IllegalStateException("mosquitto did not start: " + log());
   }
 

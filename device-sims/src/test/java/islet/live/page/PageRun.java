@@ -83,7 +83,12 @@ final class PageRun implements AutoCloseable {
     Thread reader = new Thread(() -> read(told), "what the live run says");
     reader.setDaemon(true);
     reader.start();
-    port = told.get(START_LIMIT_S, TimeUnit.SECONDS);
+    try {
+      port = told.get(START_LIMIT_S, TimeUnit.SECONDS);
+    } catch (ExecutionException | TimeoutException e) {
+      process.destroyForcibly();
+      throw e;
+    }
   }
 
   /** Starts a command as a process of its own, as a user would. */
