@@ -25,12 +25,15 @@ import org.junit.jupiter.api.io.TempDir;
  * own, and by the broker's log of who has published.
  */
 @Tag("apart")
-@Timeout(180)
+@Timeout(400)
 class PageAtBrokerTest {
 
   private static final Path SITES = PageRun.ROOT.resolve("config/sites");
 
   private static final int ATTEMPTS = 5;
+
+  /** Three processes and a browser start at once, which takes its time on a busy machine. */
+  private static final int PATIENCE_S = 90;
 
   private static Chromium chromium;
 
@@ -58,7 +61,7 @@ class PageAtBrokerTest {
   }
 
   private static void until(Page page, String condition) {
-    Browsing.until(page, condition, 30);
+    Browsing.until(page, condition, PATIENCE_S);
   }
 
   private static void untilMode(Page page, String mode) {
