@@ -23,6 +23,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
@@ -34,6 +35,8 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(150)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class BesidePageTest {
+
+  private static final String LONG = "takes a quarter of a minute or more: -Dislet.long=true";
 
   /** On a June morning both batteries are full and the sun is up. */
   private static final String MORNING = "config/scenarios/lesson-two-panel.yaml";
@@ -260,6 +263,7 @@ class BesidePageTest {
 
   @Test
   @Order(7)
+  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
   void everyArrangementDrawsForHalfAScreenWithoutOneLabelOverAnother() throws Exception {
     for (String other : List.of("changeover", "inverter-charger", "grid-interactive")) {
       try (PageRun one = PageRun.beside(MORNING, other)) {
@@ -282,6 +286,7 @@ class BesidePageTest {
 
   @Test
   @Order(8)
+  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
   void whatStandsInTheTableAtTheEndStandsInTheVerdicts(@TempDir Path folder) throws Exception {
     Path out = folder.resolve("runs");
     String shortly = "device-sims/src/test/resources/islet/live/short-outage.yaml";
@@ -336,6 +341,7 @@ class BesidePageTest {
 
   @Test
   @Order(10)
+  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
   void withAccountsEachMayWhatItsAccountMay(@TempDir Path folder) throws Exception {
     Path accounts = folder.resolve("accounts.yaml");
     PageRun.makeAccount(accounts, "teacher", "operator,bench", folder.resolve("teacher"));
@@ -379,6 +385,7 @@ class BesidePageTest {
 
   @Test
   @Order(11)
+  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
   void besideASiteWithoutAUtilityThePageSaysWhichFiguresAreOfOneAlone(@TempDir Path folder)
       throws Exception {
     try (PageRun one = PageRun.beside(MORNING, AloneLanding.write(folder).toString())) {
