@@ -159,6 +159,9 @@ class BenchOnTheWireTest {
     page = Optional.of(opened);
     opened.subscribe("islet/v1/#", 1);
     await("the run", () -> state(s -> s.state() == RunState.RUNNING));
+    await(
+        "its first word on the plant",
+        () -> last(Device.BENCH, Kind.TELEMETRY, BenchTelemetry.LAYOUT).isPresent());
   }
 
   @AfterAll
@@ -529,7 +532,13 @@ class BenchOnTheWireTest {
     done(BenchOrder.EVENT, 0, "{\"utility\":{\"outage\":\"PT1S\"}}");
     await("the island", () -> truth().phase().equals("CARRY"));
     await("the return", () -> truth().utilityLive());
-    await("a margin", () -> margin("early-return").map(BenchMargin::present).orElse(false));
+    // At the very instant of the return it tells for how long the utility has been gone.
+    await(
+        "a margin",
+        () ->
+            margin("early-return")
+                .filter(m -> m.presentDetail().contains("the utility has held"))
+                .isPresent());
     BenchMargin first = margin("early-return").orElseThrow();
     assertEquals("s", first.presentUnit());
     assertTrue(first.presentMargin() < 0, "a return now would be early");

@@ -11,6 +11,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /** The short form of the trial: it runs through, and it finds a page that keeps what it is told. */
 @Tag("apart")
@@ -37,6 +38,10 @@ class PageMemoryTrialTest {
   }
 
   @Test
+  @EnabledIfSystemProperty(
+      named = "islet.long",
+      matches = "true",
+      disabledReason = "takes half a minute: -Dislet.long=true")
   void aPageThatKeepsWhatItIsToldIsFound() throws Exception {
     String leak =
         "() => { window.kept = []; setInterval(() => {"
