@@ -119,24 +119,7 @@ final class SiteShift implements AutoCloseable {
         out.println(desk.sentence());
       }
       try {
-        Turn turn =
-            new Turn() {
-              @Override
-              public void act() {
-                duty.act();
-              }
-
-              @Override
-              public void tell() {
-                duty.tell();
-                notices.look(clock.micros());
-              }
-
-              @Override
-              public boolean urgent() {
-                return duty.urgent();
-              }
-            };
+        Turn turn = duty.andThen(() -> notices.look(clock.micros()));
         cycle.run(desk.measure(turn, clock::micros, site, duty, journal, cycle, paho, start));
       } catch (RuntimeException e) {
         good = false;

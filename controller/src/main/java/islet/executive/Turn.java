@@ -17,4 +17,26 @@ public interface Turn {
   default boolean urgent() {
     return false;
   }
+
+  /** The same, and something more each time after what it tells. */
+  default Turn andThen(Runnable more) {
+    Turn first = this;
+    return new Turn() {
+      @Override
+      public void act() {
+        first.act();
+      }
+
+      @Override
+      public void tell() {
+        first.tell();
+        more.run();
+      }
+
+      @Override
+      public boolean urgent() {
+        return first.urgent();
+      }
+    };
+  }
 }

@@ -2,7 +2,6 @@ package islet.live;
 
 import islet.control.SiteSupervisor;
 import islet.executive.Duty;
-import islet.executive.Turn;
 import islet.executive.journal.BackgroundJournal;
 import islet.executive.journal.FileJournal;
 import islet.executive.journal.Journal;
@@ -67,24 +66,7 @@ final class TrialController implements AutoCloseable {
 
   private void run() {
     try {
-      cycle.run(
-          new Turn() {
-            @Override
-            public void act() {
-              duty.act();
-            }
-
-            @Override
-            public void tell() {
-              duty.tell();
-              scans.incrementAndGet();
-            }
-
-            @Override
-            public boolean urgent() {
-              return duty.urgent();
-            }
-          });
+      cycle.run(duty.andThen(scans::incrementAndGet));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } catch (RuntimeException e) {
