@@ -58,6 +58,7 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   private static final long START_LIMIT_SECONDS = 30;
   private static final long STOP_LIMIT_SECONDS = 15;
+  private static final String DROPPED = "com.hivemq.messages.dropped.count";
 
   private final EmbeddedHiveMQ broker;
   private final Path folder;
@@ -216,6 +217,11 @@ public final class EmbeddedBroker implements AutoCloseable {
   /** What it has turned away since its start. From any thread. */
   public Gatekeeper.Counts turnedAway() {
     return gatekeeper.counts();
+  }
+
+  /** What it has dropped since its start because a client did not take it. From any thread. */
+  public long dropped() {
+    return broker.getMetricRegistry().counter(DROPPED).getCount();
   }
 
   /** Where it keeps its files while it runs. */

@@ -55,6 +55,7 @@ final class FieldTrial implements AutoCloseable {
   private static final Pattern FULL =
       Pattern.compile("Pause Full .* \\d+M->(\\d+)M\\(\\d+M\\) ([0-9.]+)ms");
 
+  private static final Pattern LOADED = Pattern.compile("java\\.cls\\.loadedClasses=(\\d+)");
   private static final Pattern METRICS = Pattern.compile("Metrics at (http://\\S+/metrics)\\.");
 
   /**
@@ -74,10 +75,17 @@ final class FieldTrial implements AutoCloseable {
    * @param mostMb what was left of the heap after the worst of them, MB
    * @param endMb what was left after the last, MB
    * @param longestMs the longest of them, ms
+   * @param classes how many classes it had loaded at the end
    * @param metrics the page of metrics at the end
    */
   record Need(
-      Start start, int collections, int mostMb, int endMb, double longestMs, String metrics) {
+      Start start,
+      int collections,
+      int mostMb,
+      int endMb,
+      double longestMs,
+      int classes,
+      String metrics) {
 
     /** A sample of the metrics. */
     double sample(String name) {
@@ -231,15 +239,30 @@ final class FieldTrial implements AutoCloseable {
     }
 
     void collect() throws IOException, InterruptedException {
+      ask("GC.run");
+    }
+
+    int classes() throws IOException, InterruptedException {
+      String said = ask("PerfCounter.print");
+      Matcher loaded = LOADED.matcher(said);
+      if (!loaded.find()) {
+        throw new IllegalStateException("the JVM does not say what it has loaded: " + said);
+      }
+      return Integer.parseInt(loaded.group(1));
+    }
+
+    private String ask(String what) throws IOException, InterruptedException {
       Path jcmd = Path.of(System.getProperty("java.home"), "bin", "jcmd");
+      Path answer = folder.resolve("jcmd.txt");
       Process asked =
-          new ProcessBuilder(jcmd.toString(), Long.toString(process.pid()), "GC.run")
+          new ProcessBuilder(jcmd.toString(), Long.toString(process.pid()), what)
               .redirectErrorStream(true)
-              .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+              .redirectOutput(answer.toFile())
               .start();
       if (!asked.waitFor(GIVE_UP_S, TimeUnit.SECONDS) || asked.exitValue() != 0) {
-        throw new IllegalStateException("the JVM cannot be asked for a collection");
+        throw new IllegalStateException("the JVM does not answer to " + what);
       }
+      return Files.readString(answer);
     }
 
     int end() throws InterruptedException {
@@ -281,15 +304,16 @@ final class FieldTrial implements AutoCloseable {
       }
       String metrics = life.metrics();
       life.collect();
+      int classes = life.classes();
       int code = life.end();
       if (code != 0) {
         throw new IllegalStateException("the controller ended with " + code);
       }
-      return need(log, start, metrics);
+      return need(log, start, classes, metrics);
     }
   }
 
-  private static Need need(Path log, Start start, String metrics) throws IOException {
+  private static Need need(Path log, Start start, int classes, String metrics) throws IOException {
     int collections = 0;
     int most = 0;
     int end = 0;
@@ -303,7 +327,7 @@ final class FieldTrial implements AutoCloseable {
         longest = Math.max(longest, Double.parseDouble(full.group(2)));
       }
     }
-    return new Need(start, collections, most, end, longest, metrics);
+    return new Need(start, collections, most, end, longest, classes, metrics);
   }
 
   private void order(OperatorOrder order) {
@@ -356,7 +380,9 @@ final class FieldTrial implements AutoCloseable {
               + need.endMb()
               + " MB after the last, of "
               + HEAP_MB
-              + " MB");
+              + " MB, and "
+              + need.classes()
+              + " classes");
       System.out.println(
           "scans: "
               + need.sample("islet_scans_total")

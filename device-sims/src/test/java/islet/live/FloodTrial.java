@@ -62,7 +62,8 @@ final class FloodTrial implements AutoCloseable {
    * @param sent messages of the flood
    * @param seconds how long it lasted
    * @param due scans that were due meanwhile
-   * @param done scans that were done
+   * @param done scans that were done meanwhile
+   * @param all scans that were done until all of it had arrived
    * @param longestMs the longest time between two scans
    * @param dropped what broker, port and cycle counted as dropped, and orders without an answer
    * @param mode the supervisor's mode at the end
@@ -74,6 +75,7 @@ final class FloodTrial implements AutoCloseable {
       double seconds,
       long due,
       long done,
+      long all,
       double longestMs,
       long dropped,
       Mode mode,
@@ -184,7 +186,7 @@ final class FloodTrial implements AutoCloseable {
 
   private long dropped() {
     PahoBroker.Counts port = paho.counts();
-    return broker.turnedAway().oversized()
+    return broker.dropped()
         + port.overflow()
         + port.strange()
         + port.oversized()
@@ -213,12 +215,14 @@ final class FloodTrial implements AutoCloseable {
     double lasted = (System.nanoTime() - begun) / 1e9;
     long done = scans.get() - scansBefore;
     settle();
+    long all = scans.get() - scansBefore;
     return new Result(
         flood,
         sent,
         lasted,
         Math.round(lasted / scenario.site().supervision().scanS()),
         done,
+        all,
         longestNanos / 1e6,
         dropped() - droppedBefore,
         mode(),

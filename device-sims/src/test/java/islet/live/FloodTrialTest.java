@@ -8,20 +8,20 @@ import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.api.parallel.Execution;
-import org.junit.jupiter.api.parallel.ExecutionMode;
+import org.junit.jupiter.api.parallel.Isolated;
 
 /**
- * A short flood of each kind. Judged by the wall clock: the scans that were due are done, save for
- * what a busy build server costs, and never two seconds pass without one, after which the watchdog
- * would end the controller.
+ * A short flood of each kind. Judged by what this machine does when it is left in peace: at least
+ * half as many scans a second; and never two seconds pass without one, after which the watchdog
+ * would end the controller. Nothing else runs beside it: the flood would be theirs too.
  */
-@Execution(ExecutionMode.CONCURRENT)
+@Isolated
 @Tag("apart")
 class FloodTrialTest {
 
   private static final double SECONDS = 1;
   private static final double WATCHDOG_MS = 2_000;
+  private static final int ANSWERS_PER_SCAN = 17;
 
   @TempDir private Path folder = Path.of("");
 
@@ -29,17 +29,22 @@ class FloodTrialTest {
   void aFloodFromOneClientDoesNotStopTheScan() throws Exception {
     try (FloodTrial trial = new FloodTrial(folder)) {
       assertEquals(Mode.GRID_PRESENT, trial.mode());
+      double inPeace = 0;
       for (FloodTrial.Flood flood : FloodTrial.Flood.values()) {
         FloodTrial.Result result = trial.flood(flood, SECONDS);
         System.out.println(result);
         assertTrue(result.longestMs() < WATCHDOG_MS, result.toString());
-        assertTrue(result.done() * 2 >= result.due(), result.toString());
+        double pace = result.done() / result.seconds();
+        assertTrue(pace > inPeace / 2, result + ", in peace " + inPeace + " scans a second");
         assertEquals(Mode.GRID_PRESENT, result.mode(), result.toString());
-        // A line of the journal has some 150 bytes, and each scan takes one order and turns down
-        // 16.
-        assertTrue(result.journalBytes() < (result.due() + 20) * 17 * 300, result.toString());
-        if (flood != FloodTrial.Flood.NONE) {
-          assertTrue(result.dropped() > result.sent() * 0.9, "counted: " + result);
+        // Each scan takes one order and answers 16 more with a refusal; a line of the journal has
+        // some 150 bytes.
+        long answered = flood == FloodTrial.Flood.ORDERS ? result.all() * ANSWERS_PER_SCAN : 0;
+        assertTrue(result.journalBytes() < (answered + 1_000) * 300, result.toString());
+        if (flood == FloodTrial.Flood.NONE) {
+          inPeace = pace;
+        } else {
+          assertTrue(result.dropped() >= result.sent() - answered, "counted: " + result);
           assertTrue(result.dropped() <= result.sent(), "counted once: " + result);
         }
       }
