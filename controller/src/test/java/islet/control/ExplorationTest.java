@@ -50,8 +50,11 @@ class ExplorationTest {
   private static final Site BY_HAND = Sites.named("boat-shed");
   private static final Site NO_SWITCH = Sites.named("ferry-landing-charger-only");
 
-  /** Every time that runs in every state, as {@code .ci/run} has it. */
+  /** Every walk, and every time that runs in every state, as {@code .ci/run} has it. */
   private static final boolean WHOLE = Boolean.getBoolean("islet.long");
+
+  /** So many lines of the mode table are taken by walks alone that some of them do not make. */
+  private static final int LEFT_TO_OTHER_WALKS = 13;
 
   /** One exploration; none knows of another, so that two may run at once. */
   private record Walk(String name, Site site, FieldGrid grid) {
@@ -65,8 +68,24 @@ class ExplorationTest {
     System.out.println(
         WHOLE
             ? "In all states every time that runs is tried."
-            : "In some states every time that runs is tried, in the others those that a scan asks"
-                + " for. In all: -Dislet.long=true.");
+            : "Some walks only, and in some states every time that runs, in the others those that a"
+                + " scan asks for. All: -Dislet.long=true.");
+    List<Walk> walks = WHOLE ? allWalks() : someWalks();
+    List<Found> found = walks.parallelStream().map(Walk::run).toList();
+    Set<ModeRow> taken = new LinkedHashSet<>();
+    for (int i = 0; i < found.size(); i++) {
+      System.out.println(walks.get(i).name + ": " + found.get(i));
+      taken.addAll(found.get(i).rows());
+    }
+    List<String> left =
+        ModeTable.rows().stream()
+            .filter(row -> !taken.contains(row))
+            .map(ExplorationTest::told)
+            .toList();
+    assertEquals(WHOLE ? 0 : LEFT_TO_OTHER_WALKS, left.size(), left.toString());
+  }
+
+  private static List<Walk> allWalks() {
     Set<Family> all = EnumSet.allOf(Family.class);
     List<Walk> walks = new ArrayList<>();
     walks.add(contradictions("two-panel", TWO_PANEL));
@@ -77,18 +96,18 @@ class ExplorationTest {
     walks.add(contradictions("by hand", BY_HAND));
     walks.addAll(oddities("by hand", BY_HAND, all));
     walks.addAll(oddities("no switch", NO_SWITCH, all));
-    List<Found> found = walks.parallelStream().map(Walk::run).toList();
-    Set<ModeRow> taken = new LinkedHashSet<>();
-    for (int i = 0; i < found.size(); i++) {
-      System.out.println(walks.get(i).name + ": " + found.get(i));
-      taken.addAll(found.get(i).rows());
-    }
-    assertEquals(
-        List.of(),
-        ModeTable.rows().stream()
-            .filter(row -> !taken.contains(row))
-            .map(ExplorationTest::told)
-            .toList());
+    return walks;
+  }
+
+  /** A fifth of the scans: each family of oddities at one site, each site by one family. */
+  private static List<Walk> someWalks() {
+    List<Walk> walks = new ArrayList<>();
+    walks.add(contradictions("two-panel", TWO_PANEL));
+    walks.addAll(oddities("two-panel", TWO_PANEL, EnumSet.of(UTILITY, BATTERY)));
+    walks.addAll(oddities("automatic", AUTOMATIC, EnumSet.of(CHARGING)));
+    walks.addAll(oddities("by hand", BY_HAND, EnumSet.of(LINKS)));
+    walks.addAll(oddities("no switch", NO_SWITCH, EnumSet.of(OPERATOR)));
+    return walks;
   }
 
   private static String told(ModeRow row) {

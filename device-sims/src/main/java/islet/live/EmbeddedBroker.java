@@ -20,7 +20,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CompletionException;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
@@ -58,6 +58,8 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   private static final long START_LIMIT_SECONDS = 30;
   private static final long STOP_LIMIT_SECONDS = 15;
+  private static final long LET_GO_POLL_MILLIS = 2;
+  private static final String CONNECTED = "com.hivemq.networking.connections.current";
   private static final String DROPPED = "com.hivemq.messages.dropped.count";
 
   private final EmbeddedHiveMQ broker;
@@ -229,17 +231,38 @@ public final class EmbeddedBroker implements AutoCloseable {
     return folder;
   }
 
-  /** Stops it, which takes some seconds, and removes its folders. */
+  /**
+   * Stops it and removes its folders. Back as soon as nobody is connected and its ports are free;
+   * its threads end by themselves some seconds later, for which there is nothing to wait: what it
+   * kept was kept in memory.
+   */
   @Override
   public void close() {
+    CompletableFuture<Void> stopped = broker.stop();
+    long begun = System.nanoTime();
+    boolean inTime = true;
     try {
-      broker.stop().get(STOP_LIMIT_SECONDS, TimeUnit.SECONDS);
+      while (inTime && !stopped.isDone() && !hasLetGo()) {
+        Thread.sleep(LET_GO_POLL_MILLIS);
+        inTime = System.nanoTime() - begun < TimeUnit.SECONDS.toNanos(STOP_LIMIT_SECONDS);
+      }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-    } catch (ExecutionException | CompletionException | TimeoutException e) {
-      LOG.warn("The embedded broker did not stop in good order.", e);
+    }
+    if (!inTime || stopped.isCompletedExceptionally()) {
+      LOG.warn("The embedded broker did not stop in good order.");
     }
     removeFolder(folder);
+  }
+
+  private boolean hasLetGo() {
+    return broker
+            .getMetricRegistry()
+            .getGauges((name, metric) -> name.equals(CONNECTED))
+            .values()
+            .stream()
+            .noneMatch(clients -> clients.getValue() instanceof Number n && n.intValue() > 0)
+        && listeners.ports().stream().allMatch(EmbeddedBroker::isFree);
   }
 
   private static InetAddress loopback() throws UnknownHostException {
