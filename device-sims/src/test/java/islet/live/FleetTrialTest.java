@@ -3,6 +3,7 @@ package islet.live;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -22,6 +23,7 @@ class FleetTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void controllersOfSeveralSitesShareAProcessAndEachKeepsItsCycle() throws Exception {
     Mosquitto.insistOnInstalled();
     try (Mosquitto broker = new Mosquitto(folder.resolve("mosquitto"), false)) {

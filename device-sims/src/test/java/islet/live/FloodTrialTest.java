@@ -3,6 +3,7 @@ package islet.live;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.contract.Mode;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
@@ -26,6 +27,7 @@ class FloodTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void aFloodFromOneClientDoesNotStopTheScan() throws Exception {
     try (FloodTrial trial = new FloodTrial(folder)) {
       assertEquals(Mode.GRID_PRESENT, trial.mode());

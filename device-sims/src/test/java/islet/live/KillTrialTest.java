@@ -2,6 +2,7 @@ package islet.live;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import islet.LongTest;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -21,6 +22,7 @@ class KillTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void aControllerThatIsKilledAgainAndAgainForgetsNothingThatWasAcknowledged() throws Exception {
     try (KillTrial trial = new KillTrial(62443, folder, BOUND_S)) {
       KillTrial.Result result = trial.run(KILLS);

@@ -2,6 +2,7 @@ package islet.live;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import islet.LongTest;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -18,6 +19,7 @@ class LinkTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void aRunWhoseBrokerIsKilledComesBackByItselfAndForgetsNothingThatWasAcknowledged()
       throws Exception {
     Mosquitto.insistOnInstalled();

@@ -3,6 +3,7 @@ package islet.live;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -19,6 +20,7 @@ class MalformedTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void everyBadPayloadIsCountedAndNoneStopsTheSiteFromLeavingADeadUtilityAndReturning()
       throws Exception {
     MalformedTrial.Result result = MalformedTrial.virtual(62443, folder, 20_000, 20, false);

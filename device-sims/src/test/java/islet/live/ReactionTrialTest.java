@@ -3,6 +3,7 @@ package islet.live;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -26,6 +27,7 @@ class ReactionTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void theOrderToLeaveADeadUtilityDoesNotWaitForTheNextScan() throws Exception {
     Mosquitto.insistOnInstalled();
     try (Mosquitto broker = new Mosquitto(folder.resolve("mosquitto"), false);

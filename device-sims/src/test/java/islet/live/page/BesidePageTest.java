@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import islet.LongTest;
 import islet.bench.AloneLanding;
 import islet.bench.RunResult;
 import islet.bench.VerdictReader;
@@ -23,7 +24,6 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
@@ -35,8 +35,6 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(150)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class BesidePageTest {
-
-  private static final String LONG = "takes a quarter of a minute or more: -Dislet.long=true";
 
   /** On a June morning both batteries are full and the sun is up. */
   private static final String MORNING = "config/scenarios/lesson-two-panel.yaml";
@@ -229,6 +227,7 @@ class BesidePageTest {
 
   @Test
   @Order(5)
+  @LongTest
   void axeFindsNothingSeriousInLightAndDarkOnScreenAndPhone() throws Exception {
     for (ColorScheme colours : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
       for (int width : new int[] {1280, 390}) {
@@ -263,7 +262,7 @@ class BesidePageTest {
 
   @Test
   @Order(7)
-  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
+  @LongTest
   void everyArrangementDrawsForHalfAScreenWithoutOneLabelOverAnother() throws Exception {
     for (String other : List.of("changeover", "inverter-charger", "grid-interactive")) {
       try (PageRun one = PageRun.beside(MORNING, other)) {
@@ -286,7 +285,7 @@ class BesidePageTest {
 
   @Test
   @Order(8)
-  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
+  @LongTest
   void whatStandsInTheTableAtTheEndStandsInTheVerdicts(@TempDir Path folder) throws Exception {
     Path out = folder.resolve("runs");
     String shortly = "device-sims/src/test/resources/islet/live/short-outage.yaml";
@@ -341,7 +340,7 @@ class BesidePageTest {
 
   @Test
   @Order(10)
-  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
+  @LongTest
   void withAccountsEachMayWhatItsAccountMay(@TempDir Path folder) throws Exception {
     Path accounts = folder.resolve("accounts.yaml");
     PageRun.makeAccount(accounts, "teacher", "operator,bench", folder.resolve("teacher"));
@@ -385,7 +384,7 @@ class BesidePageTest {
 
   @Test
   @Order(11)
-  @EnabledIfSystemProperty(named = "islet.long", matches = "true", disabledReason = LONG)
+  @LongTest
   void besideASiteWithoutAUtilityThePageSaysWhichFiguresAreOfOneAlone(@TempDir Path folder)
       throws Exception {
     try (PageRun one = PageRun.beside(MORNING, AloneLanding.write(folder).toString())) {

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import islet.LongTest;
 import java.util.List;
 import java.util.TreeSet;
 import org.junit.jupiter.api.AfterAll;
@@ -219,6 +220,7 @@ class LivePageTest {
 
   @Test
   @Order(5)
+  @LongTest
   void axeFindsNothingSeriousInLightAndDark() throws Exception {
     for (ColorScheme colours : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
       Page page = open(1280, 720, colours);
@@ -375,6 +377,7 @@ class LivePageTest {
   /** A minute's outage: the utility's five minutes count, beside the row and as a margin. */
   @Test
   @Order(10)
+  @LongTest
   void aWaitCountsBesideItsRowAndWhatIsLeftNowShrinksWithIt() {
     Page page = open();
     backToTheStart(page);

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import islet.LongTest;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -69,6 +70,7 @@ class PageAtBrokerTest {
   }
 
   @Test
+  @LongTest
   void aLiveRunAtAnOutsideBrokerIsShownAndCommandedAndOutlivesTheBroker() throws Exception {
     try (OutsideBroker broker = new OutsideBroker(disk.resolve("broker"), List.of());
         PageRun run =

@@ -3,6 +3,7 @@ package islet.live.page;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.live.page.PageMemoryTrial.Outcome;
 import islet.live.page.PageMemoryTrial.Sample;
 import java.util.List;
@@ -11,7 +12,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /** The short form of the trial: it runs through, and it finds a page that keeps what it is told. */
 @Tag("apart")
@@ -28,6 +28,7 @@ class PageMemoryTrialTest {
   }
 
   @Test
+  @LongTest
   void thePageKeepsWithinItsBounds() throws Exception {
     Outcome outcome = new PageMemoryTrial(SPEED, HOURS, Optional.empty(), System.out).run(SAMPLES);
     Sample last = outcome.samples().get(outcome.samples().size() - 1);
@@ -38,10 +39,7 @@ class PageMemoryTrialTest {
   }
 
   @Test
-  @EnabledIfSystemProperty(
-      named = "islet.long",
-      matches = "true",
-      disabledReason = "takes half a minute: -Dislet.long=true")
+  @LongTest
   void aPageThatKeepsWhatItIsToldIsFound() throws Exception {
     String leak =
         "() => { window.kept = []; setInterval(() => {"

@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import islet.LongTest;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -46,6 +47,7 @@ class RehearsalPageTest {
   @TempDir private Path place = Path.of("");
 
   @Test
+  @LongTest
   void twoStepsByKeyboardWithAReloadAndABreakLeaveASealedRecord() throws Exception {
     Chromium.insistOnInstalled();
     Path file = place.resolve("stops.yaml");
