@@ -15,7 +15,14 @@ import java.util.concurrent.TimeUnit;
 /** What every test in a browser asks of a page. */
 final class Browsing {
 
+  private static final int PATIENCE_S = 30;
+
   private Browsing() {}
+
+  /** Waits for what comes by itself, however busy the machine is. */
+  static void until(Page page, String condition) {
+    until(page, condition, PATIENCE_S);
+  }
 
   /**
    * Waits until a condition holds. Asked from outside again and again, since the page's own policy

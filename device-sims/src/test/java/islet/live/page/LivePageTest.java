@@ -74,7 +74,7 @@ class LivePageTest {
   }
 
   private static void until(Page page, String condition) {
-    Browsing.until(page, condition, 10);
+    Browsing.until(page, condition);
   }
 
   private static void untilMode(Page page, String mode) {

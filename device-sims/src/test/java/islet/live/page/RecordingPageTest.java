@@ -73,7 +73,7 @@ class RecordingPageTest {
   }
 
   private static void until(Page page, String condition) {
-    Browsing.until(page, condition, 10);
+    Browsing.until(page, condition);
   }
 
   private static String text(Page page, String what) {

@@ -167,6 +167,6 @@ class RehearsalPageTest {
   }
 
   private static void until(Page page, String condition) {
-    Browsing.until(page, condition, 15);
+    Browsing.until(page, condition);
   }
 }
