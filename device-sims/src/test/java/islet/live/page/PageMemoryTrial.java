@@ -37,8 +37,10 @@ import java.util.regex.Pattern;
  * forced collection, nodes, listeners and the browser's processor time are measured.
  *
  * <pre>
- *   islet.live.page.PageMemoryTrial SPEED SITE_HOURS
+ *   islet.live.page.PageMemoryTrial SPEED SITE_HOURS [ARRANGEMENT]
  * </pre>
+ *
+ * <p>With an arrangement it measures the page of two sites, that one beside the demo's own.
  *
  * <p>Devices and supervisor speak by site time, so at any speed the page gets all that they say in
  * those hours. The bench speaks by the wall's; what it says is said again here SPEED − 1 times, so
@@ -87,6 +89,8 @@ final class PageMemoryTrial {
           "{\"fault\":{\"kind\":\"aux-contact-lies\"},\"for\":\"PT30S\"}");
 
   private static final double EVERY_S = 200;
+  private static final String TELEMETRY = "/bench/telemetry";
+  private static final String MARGIN = "/bench/margin";
 
   /**
    * What was measured at once.
@@ -127,27 +131,36 @@ final class PageMemoryTrial {
   public static void main(String[] args) throws Exception {
     double speed = args.length > 0 ? Double.parseDouble(args[0]) : 5;
     double hours = args.length > 1 ? Double.parseDouble(args[1]) : 8;
-    Outcome outcome = new PageMemoryTrial(speed, hours, Optional.empty(), System.out).run(SAMPLES);
+    List<String> beside = args.length > 2 ? List.of("--beside", args[2]) : List.of();
+    PageMemoryTrial trial = new PageMemoryTrial(speed, hours, Optional.empty(), System.out);
+    Outcome outcome = trial.run(SAMPLES, beside);
     outcome.grown().forEach(System.out::println);
     System.exit(outcome.grown().isEmpty() ? 0 : 1);
   }
 
-  /** Runs it. */
-  Outcome run(int count) throws Exception {
+  /**
+   * Runs it.
+   *
+   * @param count how often it measures
+   * @param more what the command is given besides
+   */
+  Outcome run(int count, List<String> more) throws Exception {
     List<Sample> samples = new ArrayList<>();
-    try (PageRun run =
-            PageRun.of("live", PageRun.ROOT.resolve(SCENARIO).toString(), "--page", "0");
+    List<String> command = new ArrayList<>(List.of("live"));
+    command.addAll(List.of(PageRun.ROOT.resolve(SCENARIO).toString(), "--page", "0"));
+    command.addAll(more);
+    try (PageRun run = PageRun.of(command.toArray(String[]::new));
         Chromium chromium = new Chromium();
         PahoBroker broker = new PahoBroker(brokerOf(run.said()), PahoSettings.USUAL)) {
       Port port = listen(broker);
       Page page = chromium.open(run.url(), 1280, 720, ColorScheme.LIGHT, COUNTS);
-      Browsing.until(page, "document.querySelector('#mode').dataset.mode !== ''", 20);
+      Browsing.until(page, "document.querySelector('#mode, #mode-a')?.dataset.mode", 20);
       CDPSession inside = page.context().newCDPSession(page);
       for (int i = 0; i < EVENTS; i++) {
         order(port, BenchOrder.BOOKMARK, 0, "filling " + i);
         page.waitForTimeout(2);
       }
-      Browsing.until(page, "document.querySelectorAll('#event-room tr').length >= 100", 60);
+      Browsing.until(page, "document.querySelectorAll('.scroll.tall tr').length >= 100", 60);
       leak.ifPresent(page::evaluate);
       order(port, BenchOrder.SPEED, speed, "");
       startMicros = siteMicros;
@@ -214,13 +227,13 @@ final class PageMemoryTrial {
     @Override
     public void message(Message message) {
       try {
-        if (message.topic().equals(topics.of(Device.BENCH, Kind.TELEMETRY))) {
+        if (message.topic().endsWith(TELEMETRY)) {
           BenchTelemetry m = BenchTelemetry.LAYOUT.decode(message.payload());
           if (m.seq() < SAID_AGAIN) {
             siteMicros = m.at();
             again(message, m.seq());
           }
-        } else if (message.topic().equals(topics.of(Device.BENCH, Kind.MARGIN))) {
+        } else if (message.topic().endsWith(MARGIN)) {
           BenchMargin m = BenchMargin.LAYOUT.decode(message.payload());
           if (m.seq() < SAID_AGAIN) {
             again(message, m.seq());

@@ -30,7 +30,8 @@ class PageMemoryTrialTest {
   @Test
   @LongTest
   void thePageKeepsWithinItsBounds() throws Exception {
-    Outcome outcome = new PageMemoryTrial(SPEED, HOURS, Optional.empty(), System.out).run(SAMPLES);
+    Outcome outcome =
+        new PageMemoryTrial(SPEED, HOURS, Optional.empty(), System.out).run(SAMPLES, List.of());
     Sample last = outcome.samples().get(outcome.samples().size() - 1);
     // Of the bench alone: four truths and thirteen margins a second of site time.
     assertTrue(last.delivered() > 3_600 * HOURS * 17 / 2, last.toString());
@@ -44,7 +45,8 @@ class PageMemoryTrialTest {
     String leak =
         "() => { window.kept = []; setInterval(() => {"
             + " window.kept.push(Array.from({ length: 4000 }, Math.random)); }, 100); }";
-    Outcome outcome = new PageMemoryTrial(SPEED, HOURS, Optional.of(leak), System.out).run(SAMPLES);
+    Outcome outcome =
+        new PageMemoryTrial(SPEED, HOURS, Optional.of(leak), System.out).run(SAMPLES, List.of());
     assertTrue(
         outcome.grown().stream().anyMatch(line -> line.startsWith("GROWS  heap")),
         outcome.grown().toString());
