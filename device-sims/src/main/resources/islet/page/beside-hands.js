@@ -4,6 +4,7 @@
  * operator's order is of one, since each has a supervisor of its own.
  */
 import { Hands } from './hands.js';
+import { Standing } from './standing.js';
 import { say } from './texts.js';
 
 /** The orders to one site's supervisor, answered in the common list. */
@@ -39,6 +40,9 @@ export class BesideHands extends Hands {
     this.room.replaceChildren();
     this.pause = undefined;
     this.run();
+    this.standings = this.sides.map((side) =>
+      new Standing(this.room, say('beside.standing', { site: side.title }), (...fault) => this.endFaultAt(side, ...fault), () => this.pause),
+    );
     // A site without a utility lists none of its events; the other one's are all there are.
     const events = first.events.length >= second.events.length ? first.events : second.events;
     this.description = { ...first, events };
@@ -52,6 +56,16 @@ export class BesideHands extends Hands {
     if (first.scenarios?.length > 0) {
       this.group('hands.load', false, (room) => this.loadForm(room));
     }
+  }
+
+  show() {
+    super.show();
+    this.standings?.forEach((standing, i) => standing.show(this.sides[i].store));
+  }
+
+  /** Each site's bench numbers its own faults. */
+  endFaultAt(side, number, kind) {
+    return this.ask(`${side.letter}: ${say('fault.endOf', { fault: kind })}`, side.commands.bench('END', { number }));
   }
 
   details(title) {

@@ -2,6 +2,7 @@
  * A lesson in four steps: predict, do, see, explain. What is to be seen ticks itself off when the site shows it, so that a
  * class sees that it has happened and not only that it was told.
  */
+import { element } from './forms.js';
 import { say } from './texts.js';
 import { lessons } from './texts.en.js';
 
@@ -159,12 +160,3 @@ export class Lesson {
 }
 
 export const knows = (name) => name in lessons;
-
-function element(name, look, text = '') {
-  const made = document.createElement(name);
-  if (look) {
-    made.className = look;
-  }
-  made.textContent = text;
-  return made;
-}

@@ -368,6 +368,7 @@ export default {
   'beside.faultAt': 'At',
   'beside.atBoth': 'A and B',
   'beside.faultWords': 'At both: parts that both have. A fault of a part that one has alone is found under that site.',
+  'beside.standing': 'What stands broken at {site}',
   'beside.stripWords': '{a}: solid line. {b}: dashed line. Each letter stands where its line ends.',
   'same.is': 'The same for both now:',
   'same.differs': 'Not the same for both now:',

@@ -109,7 +109,7 @@ final class SiteDescriber {
         .equalise()
         .ifPresent(e -> out.add(volts("battery.charge.equalise", "equalise", e.voltageV())));
     charge.rest().ifPresent(r -> out.add(volts("battery.charge.rest", "rest", r.voltageV())));
-    out.add(volts("battery.charge.rebulk", "a new charge below", charge.rebulkV()));
+    out.add(volts("battery.charge.rebulk", "recharge", charge.rebulkV()));
     Site.Limits limits = site.battery().limits();
     out.add(volts("battery.limits.maximumVoltage", "highest allowed", limits.maximumV()));
     out.add(volts("battery.limits.disconnect", "loads off below", limits.disconnectV()));

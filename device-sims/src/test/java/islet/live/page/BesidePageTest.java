@@ -76,7 +76,7 @@ class BesidePageTest {
   }
 
   private static void until(Page page, String condition) {
-    Browsing.until(page, condition, 15);
+    Browsing.until(page, condition);
   }
 
   private static String mode(String side, String mode) {
@@ -199,7 +199,24 @@ class BesidePageTest {
     }
     until(
         page, "document.querySelector('#alarm-count-a').textContent.includes('all acknowledged')");
+
+    page.selectOption("#fault-side", "both");
+    page.selectOption("#fault-kind", "inverter-wont-start");
+    page.locator("button:has-text('Break it')").click();
+    until(page, standing(0) + " === 2 && " + standing(1) + " === 1");
+    page.locator("button[aria-label='End: Inverter wont start, inverter']").first().click();
+    until(page, standing(0) + " === 1");
+    assertEquals(
+        List.of("Tie welded, tie", "Inverter wont start, inverter"),
+        page.locator(".standing li span").allTextContents(),
+        "ended at A alone");
+    page.locator("button:has-text('Mend all')").click();
+    until(page, "[...document.querySelectorAll('.standing')].every(one => one.hidden)");
     page.context().close();
+  }
+
+  private static String standing(int side) {
+    return "document.querySelectorAll('.standing')[" + side + "].querySelectorAll('li').length";
   }
 
   private static void backToTheStart(Page page) {
