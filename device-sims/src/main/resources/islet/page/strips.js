@@ -89,6 +89,7 @@ export class Strips {
     this.readout = document.createElement('output');
     this.readout.className = 'readout';
     tools.append(label, this.readout);
+    this.watchView();
   }
 
   inks() {
@@ -185,6 +186,25 @@ export class Strips {
     return [all[0], ...strip.series.map(([name]) => scaled(all[this.column(name)], scale))];
   }
 
+  /** Nobody sees strips that are scrolled away: they are drawn when they come into view, or on paper. */
+  watchView() {
+    this.inView = true;
+    new IntersectionObserver((entries) => {
+      this.inView = entries[entries.length - 1].isIntersecting;
+      if (this.inView) {
+        this.fill();
+      }
+    }).observe(this.room);
+    addEventListener('beforeprint', () => this.fill());
+  }
+
+  fill() {
+    if (this.stale) {
+      this.stale = false;
+      this.plots.forEach((plot, i) => plot.setData(this.data(this.plan.strips[i]), true));
+    }
+  }
+
   /** Draws what has come, at most once for each new state of the history. */
   show(history) {
     if (!this.clock || history.version === this.seen) {
@@ -192,7 +212,10 @@ export class Strips {
     }
     this.seen = history.version;
     this.columns = history.columns();
-    this.plots.forEach((plot, i) => plot.setData(this.data(this.plan.strips[i]), true));
+    this.stale = true;
+    if (this.inView) {
+      this.fill();
+    }
     if (!this.columns[0].length) {
       return;
     }
