@@ -10,8 +10,8 @@ import { DASHED, MODES, SOLID, Strips } from './strips.js';
 import { speedWords } from './head.js';
 import { say } from './texts.js';
 
-/** Frames are drawn no oftener than this, ms, save when a mode changes: an eye sees no more in figures. */
-const FRAME_MS = 80;
+/** Frames of two sites are drawn half as often as those of one, ms, save when a mode changes. */
+const FRAME_MS = 160;
 
 /** Strips are drawn no oftener than this, ms. */
 const STRIP_MS = 500;
@@ -244,7 +244,7 @@ function go(id) {
 byId('help').textContent = say('keys.open');
 byId('help').addEventListener('click', () => keys.show());
 keys.on('?', 'keys.help', () => keys.show());
-[['both', 'keys.go.both'], ['so-far', 'keys.go.soFar'], ['hands', 'keys.go.hands'], ['strips', 'keys.go.strips'], ['events', 'keys.go.events']].forEach(
+[['both', 'keys.go.both'], ['so-far', 'keys.go.soFar'], ['hands', 'keys.go.hands'], ['strips', 'keys.go.strips'], ['hazards', 'keys.go.hazards'], ['modes', 'keys.go.modes'], ['events', 'keys.go.events']].forEach(
   ([id, meaning], i) => keys.on(String(i + 1), meaning, () => go(id)),
 );
 keys.on(' ', 'keys.pause', () => hands.togglePause());

@@ -1,6 +1,8 @@
-/* One of two sites that are shown beside each other: its mode, alarms, diagram, sentence and events. */
+/* One of two sites that are shown beside each other: its mode, alarms, diagram, sentence, margins, mode machine and events. */
 import { Alarms, Events, standing, unseen } from './alarms.js';
 import { Commands } from './commands.js';
+import { Machine } from './machine.js';
+import { Margins } from './margins.js';
 import { SiteClock } from './numbers.js';
 import { OneLine } from './oneline.js';
 import { make } from './sheet.js';
@@ -19,6 +21,8 @@ export class Side {
     this.id = letter.toLowerCase();
     this.build(document.getElementById(`side-${this.id}`));
     this.events = new Events(document.getElementById(`event-room-${this.id}`));
+    this.margins = new Margins(document.getElementById(`hazard-room-${this.id}`));
+    this.machine = new Machine(...['machine', 'waiting', 'transition'].map((part) => document.getElementById(`${part}-${this.id}`)));
   }
 
   build(section) {
@@ -67,9 +71,13 @@ export class Side {
     this.title = say('beside.site', { letter: this.letter, arrangement: description.site.arrangement });
     put(this.name, `${this.title}, ${description.site.name}`);
     put(this.alarmsName, say('beside.alarms', { letter: this.letter }));
-    put(document.getElementById(`events-name-${this.id}`), this.title);
+    for (const part of ['hazards', 'modes', 'events']) {
+      put(document.getElementById(`${part}-name-${this.id}`), this.title);
+    }
     this.alarms.begin();
     this.events.begin();
+    this.margins.begin(description);
+    this.machine.begin(description);
     this.oneLine.site = undefined;
     this.truth = undefined;
     this.ledger = undefined;
@@ -100,7 +108,9 @@ export class Side {
     put(this.sentence, inWords(store, view));
     const { mode } = store;
     put(this.mode, mode ? say(`mode.${mode}`) : say(store.began ? 'head.silent' : 'head.listening'));
-    this.mode.dataset.mode = mode ?? '';
+    if (this.mode.dataset.mode !== (mode ?? '')) {
+      this.mode.dataset.mode = mode ?? '';
+    }
     if (store.alarmsChanged) {
       store.alarmsChanged = false;
       this.alarms.show(store);
@@ -108,6 +118,11 @@ export class Side {
       const fresh = alarms.filter(unseen).length;
       this.count.dataset.unseen = String(fresh);
       put(this.count, alarms.length === 0 ? say('beside.noAlarm') : say(fresh > 0 ? 'beside.alarmsNew' : 'beside.alarmsSeen', { count: alarms.length, fresh }));
+    }
+    this.machine.show(store);
+    if (store.marginsChanged) {
+      store.marginsChanged = false;
+      this.margins.show(store);
     }
     if (store.eventsChanged) {
       store.eventsChanged = false;

@@ -8,6 +8,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import islet.LongTest;
 import islet.bench.AloneLanding;
+import islet.bench.Hazards;
 import islet.bench.RunResult;
 import islet.bench.VerdictReader;
 import java.nio.file.Files;
@@ -200,6 +201,17 @@ class BesidePageTest {
     until(
         page, "document.querySelector('#alarm-count-a').textContent.includes('all acknowledged')");
 
+    // Held with a dead panel, A draws nothing from its battery; B lives from its own.
+    for (String room : List.of("a", "b")) {
+      assertEquals(Hazards.IDS.size(), page.locator("#hazard-room-" + room + " .hazard").count());
+    }
+    until(page, deepDischarge("b") + ".endsWith(' V left')");
+    until(page, deepDischarge("a") + " === 'does not apply now'");
+    assertEquals("Held", page.locator("#machine-a .present").textContent());
+    assertEquals("Islanded", page.locator("#machine-b .present").textContent());
+    assertTrue(page.locator("#transition-b").textContent().contains("Islanded"));
+    assertTrue(page.locator("#waiting-b li").count() > 0);
+
     page.selectOption("#fault-side", "both");
     page.selectOption("#fault-kind", "inverter-wont-start");
     page.locator("button:has-text('Break it')").click();
@@ -213,6 +225,12 @@ class BesidePageTest {
     page.locator("button:has-text('Mend all')").click();
     until(page, "[...document.querySelectorAll('.standing')].every(one => one.hidden)");
     page.context().close();
+  }
+
+  private static String deepDischarge(String room) {
+    return "document.querySelector('#hazard-room-"
+        + room
+        + " [data-hazard=deep-discharge] b').textContent";
   }
 
   private static String standing(int side) {

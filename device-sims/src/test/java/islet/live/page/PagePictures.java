@@ -142,6 +142,12 @@ class PagePictures {
       page.keyboard().press("4");
       page.waitForTimeout(800);
       take(page, "page-beside-strips");
+      page.keyboard().press("5");
+      page.waitForTimeout(800);
+      take(page, "page-beside-hazards");
+      page.keyboard().press("6");
+      page.waitForTimeout(800);
+      take(page, "page-beside-modes");
       take(beside(chromium, run, 1280, 720, ColorScheme.DARK), "page-beside-dark");
       take(beside(chromium, run, 390, 844, ColorScheme.LIGHT), "page-beside-phone");
     }
