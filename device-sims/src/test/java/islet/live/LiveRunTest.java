@@ -68,6 +68,7 @@ class LiveRunTest {
   }
 
   @Test
+  @Timeout(300) // at the slowest of its speeds alone it takes two and a half minutes
   void itGoesThroughTheSameModesAsTheRehearsalAndAnybodyCanListen() throws Exception {
     RunResult rehearsed = new Rehearsal(scenario).run(micros -> {}).record("test").result();
     List<EventLog.Row> heard = new CopyOnWriteArrayList<>();
