@@ -13,8 +13,8 @@ import java.util.regex.Pattern;
 
 /**
  * Takes what people ask of the bench in a live run, and answers each with what became of it. All of
- * it happens on the run's own thread between two works of the simulation, also while time stands
- * still, so that no scan is ever cut in two.
+ * it happens on the run's own thread between two instants of the simulation, also while time stands
+ * still, so that no instant is ever cut in two.
  */
 final class BenchDesk {
 

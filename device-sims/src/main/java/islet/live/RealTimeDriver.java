@@ -29,9 +29,10 @@ import org.slf4j.LoggerFactory;
  * time then lags behind and {@link #lag} says by how much. What comes from outside while it lags is
  * taken in at the virtual instant that has been reached, before the next late work.
  *
- * <p><b>It may stand still.</b> Between two works the owner obeys what is asked by {@link
- * #control}: pause, go on, step, another speed. While it stands still no work runs and no time
- * passes; what is handed over meanwhile waits until time goes on.
+ * <p><b>It may stand still.</b> Between two instants the owner obeys what is asked by {@link
+ * #control}: pause, go on, step, another speed. Never within one, the first not excepted, so that
+ * whoever asks finds every part of the simulation at the same point. While it stands still no work
+ * runs and no time passes; what is handed over meanwhile waits until time goes on.
  *
  * <p><b>It may be held back.</b> When somebody says up to which instant virtual time may go ({@link
  * #holdBack}), it waits there and lags behind as with late work.
@@ -88,6 +89,7 @@ public final class RealTimeDriver {
   private volatile long lagMicros;
   private volatile long worstLagMicros;
   private boolean warned;
+  private int worksOfInstant;
 
   /**
    * Sets up a run by the machine's steady clock.
@@ -146,7 +148,9 @@ public final class RealTimeDriver {
       Pace pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
       nextBeat = wallNanos.getAsLong();
       while (!stopped) {
-        obey();
+        if (paused || instantOver()) {
+          obey();
+        }
         if (tiedAnew) {
           tiedAnew = false;
           pace = new Pace(time.now(), wallNanos.getAsLong(), speed);
@@ -183,6 +187,18 @@ public final class RealTimeDriver {
     }
   }
 
+  /**
+   * Whether all work of the present instant is done. Not waited for without end: what is handed
+   * over faster than it can be done would never let anybody be obeyed.
+   */
+  private boolean instantOver() {
+    if (time.nextDue() > time.now() || ++worksOfInstant > HAND_OVER_LIMIT) {
+      worksOfInstant = 0;
+      return true;
+    }
+    return false;
+  }
+
   /** A step is done, or the end has come. */
   private void arrived(boolean end) {
     stepEnd = VirtualTime.NEVER;
@@ -216,9 +232,9 @@ public final class RealTimeDriver {
   }
 
   /**
-   * Lets something be done again and again by the wall clock, between two works and also while time
-   * stands still, on the owner's thread; to be called before {@link #run}. It is no part of the
-   * simulation and must change nothing of it.
+   * Lets something be done again and again by the wall clock, between two instants and also while
+   * time stands still, on the owner's thread; to be called before {@link #run}. It is no part of
+   * the simulation and must change nothing of it.
    *
    * @param everyNanos how often, ns; no oftener than the owner looks about
    */
@@ -246,7 +262,7 @@ public final class RealTimeDriver {
   }
 
   /**
-   * Lets work be done on the owner's thread between two works of the simulation, also while time
+   * Lets work be done on the owner's thread between two instants of the simulation, also while time
    * stands still. From any thread.
    */
   public void control(Runnable work) {

@@ -50,7 +50,7 @@ import org.junit.jupiter.api.Timeout;
  * it is rehearsed alone, and by what an outside client is told and let do.
  */
 @Tag("apart")
-@Timeout(90)
+@Timeout(150)
 class BesideRunTest {
 
   private static final Path ROOT = Path.of(System.getProperty("islet.root"));
@@ -70,6 +70,7 @@ class BesideRunTest {
   private final List<List<EventLog.Row>> rows =
       List.of(new CopyOnWriteArrayList<>(), new CopyOnWriteArrayList<>());
   private final CompletableFuture<List<Judges>> ended = new CompletableFuture<>();
+  private final CompletableFuture<Judges> played = new CompletableFuture<>();
   private Optional<Port> client = Optional.empty();
   private long seq;
 
@@ -104,23 +105,26 @@ class BesideRunTest {
       await("the outside client's link", port::connected);
       run.open(
           new BenchSeat(1, "short-outage", (name, at) -> Optional.of("not here")), ended::complete);
-      CompletableFuture<Judges> playing =
-          CompletableFuture.supplyAsync(
-              () -> {
-                try {
-                  return run.run();
-                } catch (SurroundingsException e) {
-                  throw new IllegalStateException(e);
-                }
-              });
+      Thread playing = new Thread(() -> play(run));
+      playing.start();
       try {
         hands.act();
       } finally {
         run.stop();
+        playing.join();
       }
-      playing.join();
+      played.join();
       assertEquals(0, run.dropped());
       return run.judges();
+    }
+  }
+
+  private void play(LiveRun run) {
+    try {
+      played.complete(run.run());
+    } catch (SurroundingsException | RuntimeException e) {
+      played.completeExceptionally(e);
+      ended.completeExceptionally(e); // nobody shall wait for the end of a run that has died
     }
   }
 
@@ -323,10 +327,13 @@ class BesideRunTest {
     return Optional.empty();
   }
 
-  private static void await(String what, BooleanSupplier condition) throws InterruptedException {
-    for (int tries = 0; tries < 1_500 && !condition.getAsBoolean(); tries++) {
+  private void await(String what, BooleanSupplier condition) throws InterruptedException {
+    for (int tries = 0; tries < 3_000 && !condition.getAsBoolean(); tries++) {
+      if (played.isCompletedExceptionally()) {
+        played.join();
+      }
       Thread.sleep(10);
     }
-    assertTrue(condition.getAsBoolean(), "Within 15 s there was no sign of " + what + ".");
+    assertTrue(condition.getAsBoolean(), () -> "Within 30 s no sign of " + what + ": " + rows);
   }
 }

@@ -179,6 +179,36 @@ class RealTimeDriverTest {
   }
 
   @Test
+  void whatIsAskedWaitsUntilTheFirstInstantIsOver() {
+    // A person may be faster than the first look at the second of two plants.
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    List<String> course = new ArrayList<>();
+    driver.control(() -> course.add("asked before"));
+    time.at(
+        START,
+        VirtualTime.DEVICE,
+        () -> {
+          course.add("first plant");
+          driver.control(() -> course.add("asked between"));
+        });
+    time.at(START, VirtualTime.DEVICE, () -> course.add("second plant"));
+    driver.hand(() -> course.add("message"));
+    time.at(START, VirtualTime.CONTROLLER, () -> course.add("scan"));
+    time.at(START + 1, VirtualTime.DEVICE, () -> course.add("next"));
+    driver.run(START + 1);
+    assertEquals(
+        List.of(
+            "first plant",
+            "second plant",
+            "message",
+            "scan",
+            "asked before",
+            "asked between",
+            "next"),
+        course);
+  }
+
+  @Test
   void aStepIsOneScan() {
     Scans scans = new Scans();
     List<Integer> counts = new ArrayList<>();
