@@ -89,11 +89,12 @@ final class DocumentCommand implements Callable<Integer> {
   }
 
   private Map<Path, String> texts() throws DocumentException, IOException {
+    Documents documents = new Documents(out.normalize());
+    documents.insistOnDocuments();
     Path file = config.resolve("scenarios").resolve(SCENARIO + ".yaml");
     Scenario scenario = ScenarioReader.read(file, OptionalLong.empty());
     RunRecord run = new Rehearsal(scenario).run(done -> {}).record(Version.text());
     String verdict = VerdictText.of(run.result(), Path.of("runs", SCENARIO));
-    return new Documents(out.normalize())
-        .texts(scenario, run, verdict, References.rows(config), config);
+    return documents.texts(scenario, run, verdict, References.rows(config), config);
   }
 }

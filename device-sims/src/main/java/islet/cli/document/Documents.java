@@ -29,6 +29,29 @@ public record Documents(Path folder) {
   private static final long TRANSFER_BEFORE = 20_000;
   private static final long TRANSFER_AFTER = 60_000;
 
+  private static final List<String> NEEDED =
+      List.of(
+          "modes.md",
+          "faults.md",
+          "mqtt.md",
+          "hazards.md",
+          "scenarios.md",
+          "validation.md",
+          "check.md",
+          "compare.md");
+
+  /**
+   * Refuses a folder that is not one of the documents, before anything is run for them.
+   *
+   * @throws DocumentException when a document is missing
+   */
+  public void insistOnDocuments() throws DocumentException {
+    for (String name : NEEDED) {
+      insistOn(folder.resolve(name));
+    }
+    insistOn(folder.resolveSibling("README.md"));
+  }
+
   /**
    * The files as they should be.
    *
@@ -128,14 +151,18 @@ public record Documents(Path folder) {
 
   private static void fill(Map<Path, String> texts, Path file, Map<String, String> blocks)
       throws DocumentException, IOException {
+    insistOn(file);
+    String text = Files.readString(file, StandardCharsets.UTF_8);
+    texts.put(file, Blocks.fill(file.toString(), text, blocks));
+  }
+
+  private static void insistOn(Path file) throws DocumentException {
     if (!Files.isRegularFile(file)) {
       throw new DocumentException(
           file
               + ": found no such document; allowed is a folder with the documents whose generated"
               + " parts are to be made. Give it with --out, such as --out docs.");
     }
-    String text = Files.readString(file, StandardCharsets.UTF_8);
-    texts.put(file, Blocks.fill(file.toString(), text, blocks));
   }
 
   private static long utilityGone(Trace trace) {
