@@ -6,11 +6,15 @@ import java.lang.annotation.RetentionPolicy;
 import java.lang.annotation.Target;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
-/** For what takes many seconds and has something shorter beside it; {@code .ci/run} has it all. */
+/** For what takes seconds; {@code .ci/run} has it all. */
 @Target({ElementType.TYPE, ElementType.METHOD})
 @Retention(RetentionPolicy.RUNTIME)
 @EnabledIfSystemProperty(
     named = "islet.long",
     matches = "true",
-    disabledReason = "takes ten seconds or more: -Dislet.long=true")
-public @interface LongTest {}
+    disabledReason = "takes seconds or more: -Dislet.long=true")
+public @interface LongTest {
+
+  /** Whether all of it was asked for: tests of many random cases take fewer without. */
+  boolean ASKED_FOR = Boolean.getBoolean("islet.long");
+}

@@ -20,17 +20,22 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /**
- * The interlocks hold whatever the field says. Six million scans of a site on which everything goes
- * wrong at random, judged after each scan from the telemetry alone, by rules written anew here:
- * IEEE Std 1547-2018, Tables 4 and 5 (from memory), the battery's limits of the site file, and the
- * padlocks that hang.
+ * The interlocks hold whatever the field says. Many scans, six million in the long form, of a site
+ * on which everything goes wrong at random, judged after each scan from the telemetry alone, by
+ * rules written anew here: IEEE Std 1547-2018, Tables 4 and 5 (from memory), the battery's limits
+ * of the site file, and the padlocks that hang.
  */
 class InterlockTest {
 
   /** A report older than this proves nothing: three periods of 1 Hz. */
   private static final long PROOF = 3_000_000;
 
-  private static final int SCANS = 2_000_000;
+  private static final boolean WHOLE = Boolean.getBoolean("islet.long");
+  private static final int SCANS = WHOLE ? 2_000_000 : 300_000;
+
+  /** A walk proves nothing about what it hardly ever met. */
+  private static final int LEAST = WHOLE ? 1_000 : 100;
+
   private static final double DELAY_S = 3;
 
   /** The demo site's battery cable, both ways. */
@@ -44,14 +49,13 @@ class InterlockTest {
       walk.spoil();
       walk.scan();
     }
-    // A walk that never gives an order proves nothing.
     assertEquals(EnumSet.allOf(Phase.class), walk.seen);
-    assertTrue(walk.formOrders > 1_000, "FORM or SYNCHRONISE ordered " + walk.formOrders);
-    assertTrue(walk.closeOrders > 100, "CLOSE ordered " + walk.closeOrders);
-    assertTrue(walk.feeds > 1_000, "feeding allowed " + walk.feeds);
-    assertTrue(walk.charges > 1_000, "charging allowed " + walk.charges);
-    assertTrue(walk.drained > 1_000, "the battery was empty " + walk.drained);
-    assertTrue(walk.held > 1_000, "a padlock hung " + walk.held);
+    assertTrue(walk.formOrders > LEAST, "FORM or SYNCHRONISE ordered " + walk.formOrders);
+    assertTrue(walk.closeOrders > LEAST / 10, "CLOSE ordered " + walk.closeOrders);
+    assertTrue(walk.feeds > LEAST, "feeding allowed " + walk.feeds);
+    assertTrue(walk.charges > LEAST, "charging allowed " + walk.charges);
+    assertTrue(walk.drained > LEAST, "the battery was empty " + walk.drained);
+    assertTrue(walk.held > LEAST, "a padlock hung " + walk.held);
   }
 
   /** The field as it stands in the telemetry, and everything that can go wrong in it. */

@@ -21,8 +21,9 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 class MemoryTest {
 
-  /** Fewer where every mutant of the code is run through them. */
-  private static final int SCANS = Integer.getInteger("islet.memory.scans", 20_000);
+  /** All of them with the long form; fewer yet where every mutant of the code is run. */
+  private static final int SCANS =
+      Integer.getInteger("islet.memory.scans", Boolean.getBoolean("islet.long") ? 20_000 : 1_500);
 
   @ParameterizedTest
   @ValueSource(

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.site.Site;
 import islet.site.SiteReader;
 import java.io.IOException;
@@ -45,6 +46,7 @@ class ArrangementsTest {
   }
 
   @ParameterizedTest
+  @LongTest
   @MethodSource("lessons")
   void everyLessonPasses(String name) {
     assertEquals(List.of(), Rehearsals.failures(record(name).result()));
@@ -71,6 +73,7 @@ class ArrangementsTest {
    * taken out at the charger's efficiency.
    */
   @Test
+  @LongTest
   void twoConversionsCostWhatTheProductOfTheirEfficienciesSays() {
     RunResult run = record("lesson-charger-only").result();
     double hours = 24;
@@ -113,12 +116,14 @@ class ArrangementsTest {
   }
 
   @Test
+  @LongTest
   void behindAChangeoverOnTheUtilityAFullBatteryStrandsTheArray() {
     assertTrue(curtailedAtMidday("lesson-changeover") > 0.95);
     assertTrue(curtailedAtMidday("lesson-inverter-charger") > 0.95);
   }
 
   @Test
+  @LongTest
   void besideTheUtilityHardlyAnythingOfTheArrayIsLost() {
     assertTrue(curtailedAtMidday("lesson-grid-interactive") < 0.01);
     assertTrue(curtailedAtMidday("lesson-two-panel") < 0.01);
@@ -146,6 +151,7 @@ class ArrangementsTest {
 
   /** The charger's voltmeter reads 0.5 V high; see the scenarios. */
   @Test
+  @LongTest
   void twoChargersAloneExceedTheBatterysLimitAndOneGivesUpEarly() {
     RunRecord alone = record("lesson-chargers-alone");
     RunRecord together = record("lesson-chargers-coordinated");
@@ -189,6 +195,7 @@ class ArrangementsTest {
   }
 
   @Test
+  @LongTest
   void anInverterChargerNeverExports() {
     Trace trace = trace("lesson-inverter-charger");
     for (int row = 0; row < trace.rows(); row++) {
@@ -198,6 +205,7 @@ class ArrangementsTest {
 
   /** 4 ms to see the loss, 4 ms to part, 8 ms between the sides. */
   @Test
+  @LongTest
   void theLoadsBehindAChangeoverSeeItsDeadTime() {
     Trace trace = trace("lesson-changeover");
     long gone = trace.micros(0) + 6 * HOUR;
@@ -212,6 +220,7 @@ class ArrangementsTest {
   }
 
   @Test
+  @LongTest
   void aStandaloneSiteDropsItsLoadsAtTheFloorAndTakesThemBackWithAReserve() {
     RunResult run = record("lesson-standalone").result();
     Trace trace = trace("lesson-standalone");

@@ -3,6 +3,7 @@ package islet.bench;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.RunResult.AlarmEntry;
 import islet.contract.ChargeStage;
 import islet.control.SiteSupervisor;
@@ -49,6 +50,7 @@ class BatteryRunsTest {
   }
 
   @ParameterizedTest
+  @LongTest
   @CsvSource({"ferry-landing, 57.6, 54.0, 8", "ferry-landing-lfp, 56.0, 54.0, 16"})
   void aSunnyDayChargesInBulkThenAbsorptionThenFloat(
       String site, double absorptionV, double floatV, double tailA) {
@@ -89,6 +91,7 @@ class BatteryRunsTest {
   }
 
   @Test
+  @LongTest
   void inFrostTheChargersGiveTheCellsNothingAndTheLoadsAreServed() {
     Scenario frost = Rehearsals.scenario("lfp-frost");
     RunRecord record = run(frost);

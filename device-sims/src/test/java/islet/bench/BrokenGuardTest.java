@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.Rehearsals.Spoiler;
 import islet.bench.RunResult.HazardVerdict;
 import islet.bench.RunResult.Outcome;
@@ -32,6 +33,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class BrokenGuardTest {
 
   @ParameterizedTest
+  @LongTest
   @ValueSource(
       strings = {
         "charge-window",
@@ -64,6 +66,7 @@ class BrokenGuardTest {
   private static final Spoiler NO_ISLAND_PERMIT = (in, now, out) -> out.islandPermit = false;
 
   @Test
+  @LongTest
   void withoutTheIslandPermitTheEmergencyPanelFeelsTheOutage() {
     RunResult result = Rehearsals.spoiled(Rehearsals.scenario("evening-outage"), NO_ISLAND_PERMIT);
     assertFails(result, LostLoad.ID, "signal: critical.voltage_pu, above: 0.9");
@@ -99,6 +102,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void aReturnAfterAMinuteIsTooEarly() {
     RunResult result = Rehearsals.spoiled(Rehearsals.scenario("evening-outage"), returnsAfter(60));
     assertFails(result, EarlyReturn.ID);
@@ -107,6 +111,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoTrustsAReturningUtilityTooSoonClosesOntoADyingLine() {
     assertFails(
         Rehearsals.spoiled(Rehearsals.scenario("failed-return"), returnsAfter(200)),
@@ -169,6 +174,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoTakesTheCoilForTheContactGivesAWrongPictureOfAWeldedTie() {
     RunResult result =
         Rehearsals.run(
@@ -194,6 +200,7 @@ class BrokenGuardTest {
 
   /** The second line of defence is in the inverter: the contact is wired to it. */
   @Test
+  @LongTest
   void anInverterBehindATrueContactFormsForNobodyWhileTheTieIsWelded() {
     RunResult result =
         Rehearsals.spoiled(Rehearsals.scenario("tie-welded"), FORMS_WHATEVER_THE_CONTACT_SAYS);
@@ -216,6 +223,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void behindALyingContactOurOwnSupervisorStopsInTime() {
     RunResult result = Rehearsals.run(weldedBehindALyingContact());
     for (HazardVerdict hazard : result.hazards()) {
@@ -225,6 +233,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoNeverFeedsDoesNotExportTheSurplus() {
     assertFails(
         Rehearsals.spoiled(
@@ -234,6 +243,7 @@ class BrokenGuardTest {
 
   /** The charger goes up to 64 V; the bank bears 61.2 V. */
   @Test
+  @LongTest
   void whoForgetsTheBatterysVoltageOverchargesIt() {
     RunResult result =
         Rehearsals.spoiled(
@@ -249,6 +259,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoNeverChargesIsNotReadyInTheMorning() {
     assertFails(
         Rehearsals.spoiled(
@@ -257,6 +268,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoIgnoresTheWindowChargesBeforeMidnightAndTooFar() {
     assertFails(
         Rehearsals.spoiled(
@@ -267,6 +279,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoNeverShedsIsInTheDarkHoursEarlier() {
     assertFails(
         Rehearsals.spoiled(Rehearsals.scenario("long-outage"), (in, now, out) -> out.shedCount = 0),
@@ -274,6 +287,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void whoIgnoresTheFloorDischargesTheBatteryBelowIt() {
     assertFails(
         Rehearsals.spoiled(
@@ -335,6 +349,7 @@ class BrokenGuardTest {
 
   /** The tie's own check of step stands behind the supervisor's. */
   @Test
+  @LongTest
   void aCloseAtOnceIsTooEarlyButNeverOutOfStep() {
     RunResult result =
         Rehearsals.spoiled(
@@ -375,6 +390,7 @@ class BrokenGuardTest {
   }
 
   @Test
+  @LongTest
   void anIslandOutlivesALostLinkOfEachDevice() {
     for (String device : Arrays.asList("inverter", "tie", "meter", "regulator")) {
       for (double seconds : new double[] {5, 20, 120}) {

@@ -3,6 +3,7 @@ package islet.bench;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -13,10 +14,10 @@ import org.junit.jupiter.api.Test;
  */
 class HuntTest {
 
-  private static final int CASES = 300;
+  private static final int CASES = LongTest.ASKED_FOR ? 300 : 30;
 
   /** For each of the other sites. */
-  private static final int OTHER_CASES = 60;
+  private static final int OTHER_CASES = LongTest.ASKED_FOR ? 60 : 3;
 
   @Test
   void nothingIsFound() {

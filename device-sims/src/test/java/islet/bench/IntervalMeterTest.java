@@ -3,6 +3,7 @@ package islet.bench;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import com.sun.management.ThreadMXBean;
+import islet.LongTest;
 import islet.bench.IntervalMeter.Channel;
 import islet.plant.Flow;
 import java.lang.management.ManagementFactory;
@@ -53,6 +54,7 @@ class IntervalMeterTest {
   }
 
   @Test
+  @LongTest
   void theIntervalsOfARunAddUpToItsLedger() {
     Scenario scenario =
         ScenarioReader.read(CONFIG.resolve("scenarios/surplus-export.yaml"), OptionalLong.empty());

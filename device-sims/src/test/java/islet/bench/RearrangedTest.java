@@ -119,6 +119,7 @@ class RearrangedTest {
   }
 
   @Test
+  @LongTest
   void theBooksSoFarComeToTheVerdictsFiguresAndTheMainPanelIsDarkForAsLongAsTheOutage() {
     Scenario first = scenario("lesson-two-panel");
     for (Scenario scenario : List.of(first, Rearranged.of(first, CHANGEOVER).scenario())) {
@@ -185,6 +186,7 @@ class RearrangedTest {
   }
 
   @Test
+  @LongTest
   void aSiteWithoutAUtilityRunsBesideOneInItsOutageAndFeelsNothingOfIt() throws Exception {
     Scenario first = scenario("lesson-two-panel");
     Rearranged alone = Rearranged.of(first, AloneLanding.write(folder));

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.site.InputException;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -108,6 +109,7 @@ class SunAndArrayRunTest {
   }
 
   @Test
+  @LongTest
   void cloudsComeByTheSeedAndLeaveTheIntervalsTheirEnergy() throws IOException {
     String passing = "csv: table.csv, clouds: { passing: 3 min }";
     Scenario still = morning("csv: table.csv", "pv.series: 1", 7);

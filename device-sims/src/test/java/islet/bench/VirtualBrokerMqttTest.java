@@ -14,6 +14,11 @@ class VirtualBrokerMqttTest extends MqttSemantics {
     return new VirtualGround();
   }
 
+  @Override
+  protected boolean waitsByTheWallClock() {
+    return false;
+  }
+
   private static final class VirtualGround implements MqttGround {
 
     private final VirtualTime time = new VirtualTime(0);

@@ -3,6 +3,7 @@ package islet.cli;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -122,6 +123,7 @@ class BadSurroundingsTest {
   }
 
   @Test
+  @LongTest
   void aServerThatIsNoBrokerIsToldInTime() throws IOException {
     try (ServerSocket mute = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
       String url = "tcp://127.0.0.1:" + mute.getLocalPort();
@@ -214,6 +216,7 @@ class BadSurroundingsTest {
   }
 
   @Test
+  @LongTest
   void aScenarioThatCutsALinkIsNotForALiveRun() throws IOException {
     Files.writeString(
         disk.resolve("case.yaml"),

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.net.InetAddress;
@@ -145,6 +146,7 @@ class BrokerCommandsTest {
 
   /** The run's own clients need no account of the file, and a person's order comes through. */
   @Test
+  @LongTest
   void aRunDemandsAccountsOfOthersAndStillPlaysItsOwnPart() throws Exception {
     String accounts = at("accounts.yaml");
     assertEquals(

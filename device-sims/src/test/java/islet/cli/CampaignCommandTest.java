@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -153,6 +154,7 @@ class CampaignCommandTest {
   }
 
   @Test
+  @LongTest
   void afterAKillNothingIsLostAndNothingIsRunTwice() throws Exception {
     Path straight = disk.resolve("straight");
     assertEquals(0, islet("campaign", SMOKE, "--limit", 60, "--out", straight));

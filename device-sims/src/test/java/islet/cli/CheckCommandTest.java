@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -66,6 +67,7 @@ class CheckCommandTest {
   }
 
   @Test
+  @LongTest
   void aStatedOutageIsHeldAgainstTheReserve() {
     assertEquals(0, islet("check", SITE, "--outage", "8 h").code());
     Said said = islet("check", SITE, "--outage", "24h");

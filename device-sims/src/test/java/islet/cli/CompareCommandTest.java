@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -187,6 +188,7 @@ class CompareCommandTest {
   }
 
   @Test
+  @LongTest
   void aReserveCurveSaysBillAndHoursForEachReserve() throws IOException {
     Path folder = disk.resolve("curve");
     assertEquals(

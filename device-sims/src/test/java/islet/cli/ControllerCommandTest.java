@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.executive.journal.Entry;
 import islet.executive.journal.FileJournal;
 import islet.executive.journal.JournalFolder;
@@ -46,6 +47,7 @@ class ControllerCommandTest {
   }
 
   @Test
+  @LongTest
   void aBrokerThatDoesNotAnswerIsWrongSurroundings() throws IOException {
     int code = run("controller", "--site", SITE, "--broker", deadBroker(), "--journal", journal());
     assertEquals(3, code);

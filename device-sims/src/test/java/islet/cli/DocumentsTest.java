@@ -49,6 +49,7 @@ class DocumentsTest {
 
   /** All but the lessons, whose runs take longest. */
   @Test
+  @LongTest
   void aChangedFigureAndALostPictureAreNamedAndMendedByTheCommand(@TempDir Path folder)
       throws IOException {
     Path docs = folder.resolve("docs");

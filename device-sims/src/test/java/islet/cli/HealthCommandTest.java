@@ -3,6 +3,7 @@ package islet.cli;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.metrics.MetricsServer;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -71,6 +72,7 @@ class HealthCommandTest {
   }
 
   @Test
+  @LongTest
   void aLinkThatIsDownIsNot() throws IOException {
     AtomicLong scans = new AtomicLong();
     assertEquals(

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import islet.PahoPython;
 import islet.live.EmbeddedBroker;
 import islet.live.SurroundingsException;
@@ -109,6 +110,7 @@ class OwnControllerTest {
   }
 
   @Test
+  @LongTest
   void theExampleCarriesThePanelAndASlowOneLeavesTheSameBytes() throws Exception {
     Path quick = disk.resolve("quick-run");
     assertEquals(0, play(changed("quick", "landing.py", "", ""), quick), out.toString() + err);
@@ -137,6 +139,7 @@ class OwnControllerTest {
   }
 
   @Test
+  @LongTest
   void whoComesBackTooEarlyIsCaughtByTheHazardOfThatName() throws Exception {
     Path run = disk.resolve("run");
     Path hasty = changed("hasty", "landing.py", "ENTER_SERVICE_S = 20", "ENTER_SERVICE_S = 2");
@@ -149,6 +152,7 @@ class OwnControllerTest {
   }
 
   @Test
+  @LongTest
   void oneThatFailsIsToldAboutAndTheVerdictIsAFailure() throws Exception {
     Path run = disk.resolve("run");
     Path failing =

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -111,6 +112,7 @@ class OwnSupervisorTest {
   }
 
   @Test
+  @LongTest
   void theExampleCarriesThePanelThroughTheEveningOutageAndTheVerdictNamesIt() throws IOException {
     Path jar = exampleJar();
     Path run = disk.resolve("run");
@@ -138,6 +140,7 @@ class OwnSupervisorTest {
   }
 
   @Test
+  @LongTest
   void aSupervisorThatThrowsInAScanFailsTheRunWhichGoesOnToItsEnd() throws IOException {
     Path own =
         folder(
@@ -165,6 +168,7 @@ class OwnSupervisorTest {
   }
 
   @Test
+  @LongTest
   void ordersThatCannotBeSentCountAsACrash() throws IOException {
     Path own = folder("sends", "return (in, now, out) -> { out.begin(); out.shedCount = 1000; };");
     Path run = disk.resolve("run");

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -34,6 +35,7 @@ class ReferencesCommandTest {
   }
 
   @Test
+  @LongTest
   void everyPublishedValueIsMetAndEveryCheckIsThere() throws IOException {
     int code = references(CONFIG);
     boolean complete = true;
@@ -61,6 +63,7 @@ class ReferencesCommandTest {
 
   /** One wrong limit and one wrong clearing time: figure and measurement must both tell. */
   @Test
+  @LongTest
   void aProfileWithWrongFiguresFails(@TempDir Path folder) throws IOException {
     copy(CONFIG.resolve("sites"), folder.resolve("sites"));
     copy(CONFIG.resolve("profiles"), folder.resolve("profiles"));

@@ -3,6 +3,7 @@ package islet.judge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.io.IOException;
 import org.junit.jupiter.api.Test;
 
@@ -13,6 +14,7 @@ import org.junit.jupiter.api.Test;
 class PlanJudgeTest {
 
   @Test
+  @LongTest
   void thePlanIsAsCheapAsTheIndependentOptimum() throws IOException {
     PlanJudge.Verdict verdict = Judges.required(() -> PlanJudge.compare(2030, 50));
     assertEquals(0, verdict.worst(), 1e-6, verdict.toString());

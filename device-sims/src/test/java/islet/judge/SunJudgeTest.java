@@ -2,6 +2,7 @@ package islet.judge;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import islet.LongTest;
 import islet.plant.ModuleSpec;
 import islet.plant.Place;
 import islet.plant.PvSpec;
@@ -31,6 +32,7 @@ class SunJudgeTest {
   }
 
   @Test
+  @LongTest
   void irradiationAndEnergyOfAYearEqualTheScripts() throws IOException {
     SunJudge.Verdict verdict = compare(ARRAY);
     assertEquals(0, verdict.irradiationShare(), TOLERANCE, verdict.toString());
@@ -39,6 +41,7 @@ class SunJudgeTest {
 
   /** Facing west, where a wrong sign of the hour angle would show. */
   @Test
+  @LongTest
   void theSameHoldsForASteepArrayFacingWest() throws IOException {
     PvSpec west = new PvSpec(ARRAY.module(), 4, 6, 60, 250);
     SunJudge.Verdict verdict = compare(west);
@@ -51,6 +54,7 @@ class SunJudgeTest {
    * 2004), refraction of 0.0167° added back.
    */
   @Test
+  @LongTest
   void theScriptsSunStandsWhereThePublishedExampleSays() throws IOException {
     SunJudge.Verdict verdict = compare(ARRAY);
     assertEquals(50.11162 + 0.0167, verdict.zenithDeg(), 0.01);

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assertions.fail;
 
+import islet.LongTest;
 import islet.bench.EventLog;
 import islet.bench.Inbox;
 import islet.bench.Judges;
@@ -129,6 +130,7 @@ class BesideRunTest {
   }
 
   @Test
+  @LongTest
   void eachGoesThroughTheModesThatItGoesThroughAlone() throws Exception {
     List<Judges> judges = run(30, ended::join);
     for (int i = 0; i < both.size(); i++) {

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
+import islet.LongTest;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
@@ -29,6 +30,7 @@ class FieldTrialTest {
   @TempDir private Path folder = Path.of("");
 
   @Test
+  @LongTest
   void whatShipsLoadsLittleAndRunsInASmallHeap() throws Exception {
     boolean built = Files.isRegularFile(FieldTrial.jar());
     assertFalse(!built && "true".equals(System.getenv("CI")), "no jar was built");

@@ -3,6 +3,7 @@ package islet.live;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.fail;
 
+import islet.LongTest;
 import islet.PahoPython;
 import islet.bench.Inbox;
 import islet.bench.Scenario;
@@ -62,6 +63,7 @@ class ForeignDeviceTest {
   private final Inbox wire = new Inbox();
 
   @Test
+  @LongTest
   void aForeignMeterIsTakenForAMeterAndMissedWhenItDies() throws Exception {
     String python = PahoPython.insist();
     Scenario scenario =

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.EventLog;
 import islet.bench.Inbox;
 import islet.bench.Rehearsal;
@@ -68,6 +69,7 @@ class LiveRunTest {
   }
 
   @Test
+  @LongTest
   @Timeout(300) // at the slowest of its speeds alone it takes two and a half minutes
   void itGoesThroughTheSameModesAsTheRehearsalAndAnybodyCanListen() throws Exception {
     RunResult rehearsed = new Rehearsal(scenario).run(micros -> {}).record("test").result();

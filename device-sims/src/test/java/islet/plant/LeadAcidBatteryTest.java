@@ -3,6 +3,7 @@ package islet.plant;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import org.junit.jupiter.api.Test;
 
 /** Judged by the trade's figures for flooded banks and by quadrature of its own resting voltage. */
@@ -128,6 +129,7 @@ class LeadAcidBatteryTest {
   }
 
   @Test
+  @LongTest
   void aRestingBankLosesAFewPercentAMonth() {
     Plant plant = DemoPlants.dark(1);
     plant.setBatteryTemperature(25);

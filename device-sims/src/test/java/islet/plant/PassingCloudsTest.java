@@ -3,6 +3,7 @@ package islet.plant;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.time.Instant;
@@ -29,6 +30,7 @@ class PassingCloudsTest {
   }
 
   @ParameterizedTest
+  @LongTest
   @ValueSource(doubles = {5, 11})
   void everyHourOfTheYearKeepsItsGlobalDirectAndDiffuseEnergy(double minutes) throws IOException {
     EpwWeather base = EpwWeather.read(DemoPlants.epw());

@@ -3,6 +3,7 @@ package islet.plant;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -45,6 +46,7 @@ class ShadedArrayTest {
   }
 
   @Test
+  @LongTest
   void theGlobalMaximumIsThatOfAFineSweepOverRandomShade() {
     Random random = new Random(77);
     int bypassed = 0;

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.Event;
 import islet.bench.Scenario;
 import islet.bench.campaign.CaseRow.Verdict;
@@ -75,6 +76,7 @@ class CampaignRunTest {
   }
 
   @Test
+  @LongTest
   void oneThreadAndTwoWriteTheSameRows() throws Exception {
     List<CaseRow> one = rows(PRODUCT, Supervisors.OWN, 1, "one");
     // The course, and 4 mishaps at 2 instants in 5 modes, but for outages within the course's own.
@@ -83,6 +85,7 @@ class CampaignRunTest {
   }
 
   @Test
+  @LongTest
   void whatWasStoppedGoesOnWithoutLosingOrRepeatingACase() throws Exception {
     Campaign campaign = read(PRODUCT);
     CampaignRun whole = run(campaign, Supervisors.OWN, 0);
@@ -140,6 +143,7 @@ class CampaignRunTest {
   }
 
   @Test
+  @LongTest
   void drawnCasesAreTheSameEachTimeAndKeepToTheirRanges() throws Exception {
     String drawn =
         """

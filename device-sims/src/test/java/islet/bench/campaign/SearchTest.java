@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.Event;
 import islet.bench.Scenario;
 import islet.bench.campaign.CaseRow.Verdict;
@@ -32,6 +33,7 @@ class SearchTest {
   }
 
   @Test
+  @LongTest
   void findsWhatAGridOfSecondsMisses(@TempDir Path disk) throws Exception {
     Campaign campaign = CampaignReader.read(CAMPAIGN);
     CampaignRun run = new CampaignRun(campaign, DEFECT, name -> DEFECT, "test", 0);

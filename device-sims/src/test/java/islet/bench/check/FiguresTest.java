@@ -3,6 +3,7 @@ package islet.bench.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.Rehearsal;
 import islet.bench.RunRecord;
 import islet.bench.Scenario;
@@ -106,6 +107,7 @@ class FiguresTest {
 
   /** The plant's own run of the beacon in the dark says how long the bank lasts. */
   @Test
+  @LongTest
   void hoursOfAutonomyAreMetByARunInTheDark(@TempDir Path disk) throws IOException {
     Path file = disk.resolve("dark.yaml");
     String settings = "circuits.channel-light.load: { constant: 17.5 W }";

@@ -3,6 +3,7 @@ package islet.bench.reserve;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import islet.LongTest;
 import islet.bench.Rehearsal;
 import islet.bench.RunResult;
 import islet.bench.Scenario;
@@ -83,6 +84,7 @@ class ReserveStudyTest {
   }
 
   @Test
+  @LongTest
   void theAccountOfEnergyAgreesWithWholeRehearsalsOfTheSameOutages()
       throws IOException, InterruptedException {
     ReserveCurve curve = curve(List.of(scenario("ferry-landing", 0.4, 16, "20%")), 2, 2);
@@ -94,12 +96,14 @@ class ReserveStudyTest {
   }
 
   @Test
+  @LongTest
   void itAgreesForLithiumCellsAsWell() throws IOException, InterruptedException {
     agree(curve(List.of(scenario("ferry-landing-lfp", 0.35, 16, "20%")), 1, 2), 1);
   }
 
   /** The bill of the curve is the bill of the same site rehearsed, the hourly plan included. */
   @Test
+  @LongTest
   void aSiteThatPlansDoesSoInTheCurveToo() throws IOException, InterruptedException {
     Scenario windows = scenario("ferry-landing", 0.8, 8, "30%");
     Scenario plans =
@@ -122,6 +126,7 @@ class ReserveStudyTest {
   }
 
   @Test
+  @LongTest
   void howManyThreadsWorkDoesNotShow() throws IOException, InterruptedException {
     List<Scenario> both =
         List.of(scenario("ferry-landing", 0.4, 6, "30%"), scenario("ferry-landing", 0.4, 6, "60%"));

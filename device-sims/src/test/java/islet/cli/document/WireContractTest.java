@@ -12,6 +12,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
+import islet.LongTest;
 import islet.bench.ScenarioReader;
 import islet.cli.document.WireContract.Channel;
 import islet.contract.BenchCommand;
@@ -67,7 +68,7 @@ class WireContractTest {
 
   private static final Path ROOT = Path.of(System.getProperty("islet.root"));
   private static final long SEED = 20260114;
-  private static final int MUTATIONS = 20_000;
+  private static final int MUTATIONS = LongTest.ASKED_FOR ? 20_000 : 5_000;
 
   /** As strict as JSON is, and with every digit. */
   private static final ObjectMapper JSON =

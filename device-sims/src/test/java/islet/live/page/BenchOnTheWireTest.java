@@ -9,6 +9,7 @@ import static org.junit.jupiter.api.Assertions.fail;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import islet.bench.EventLog;
 import islet.bench.Hazards;
 import islet.bench.Inbox;
@@ -85,6 +86,7 @@ import org.junit.jupiter.api.io.TempDir;
  * let do, and by arithmetic on the instants that the messages carry. One session serves all tests;
  * each leaves it running.
  */
+@LongTest
 @Tag("apart")
 @Timeout(60)
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)

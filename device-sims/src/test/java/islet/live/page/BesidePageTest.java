@@ -32,6 +32,7 @@ import org.junit.jupiter.api.io.TempDir;
  * arrangement must do in an outage (docs of the arrangements: upstream of a tie nothing lives), by
  * arithmetic on the figures shown, by the verdicts in the run folders, and by axe-core.
  */
+@LongTest
 @Tag("apart")
 @Timeout(150)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
@@ -262,7 +263,6 @@ class BesidePageTest {
 
   @Test
   @Order(5)
-  @LongTest
   void axeFindsNothingSeriousInLightAndDarkOnScreenAndPhone() throws Exception {
     for (ColorScheme colours : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
       for (int width : new int[] {1280, 390}) {
@@ -297,7 +297,6 @@ class BesidePageTest {
 
   @Test
   @Order(7)
-  @LongTest
   void everyArrangementDrawsForHalfAScreenWithoutOneLabelOverAnother() throws Exception {
     for (String other : List.of("changeover", "inverter-charger", "grid-interactive")) {
       try (PageRun one = PageRun.beside(MORNING, other)) {
@@ -320,7 +319,6 @@ class BesidePageTest {
 
   @Test
   @Order(8)
-  @LongTest
   void whatStandsInTheTableAtTheEndStandsInTheVerdicts(@TempDir Path folder) throws Exception {
     Path out = folder.resolve("runs");
     String shortly = "device-sims/src/test/resources/islet/live/short-outage.yaml";
@@ -375,7 +373,6 @@ class BesidePageTest {
 
   @Test
   @Order(10)
-  @LongTest
   void withAccountsEachMayWhatItsAccountMay(@TempDir Path folder) throws Exception {
     Path accounts = folder.resolve("accounts.yaml");
     PageRun.makeAccount(accounts, "teacher", "operator,bench", folder.resolve("teacher"));
@@ -419,7 +416,6 @@ class BesidePageTest {
 
   @Test
   @Order(11)
-  @LongTest
   void besideASiteWithoutAUtilityThePageSaysWhichFiguresAreOfOneAlone(@TempDir Path folder)
       throws Exception {
     try (PageRun one = PageRun.beside(MORNING, AloneLanding.write(folder).toString())) {

@@ -114,6 +114,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(2)
   void backToTheStartAWeldedTieRingsAndTheKeyboardAcknowledgesIt() {
     Page page = open();
@@ -152,6 +153,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(3)
   void aContactThatLiesIsDrawnAsItSaysAndThePlantsTruthIsToldBesideIt() {
     Page page = open();
@@ -168,6 +170,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(4)
   void theKeyboardAloneReachesEverythingAndPausesStepsAndGoesOn() {
     Page page = open();
@@ -234,6 +237,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(6)
   void everyArrangementDrawsWithoutOneLabelOverAnother() {
     List<String> scenarios =
@@ -310,6 +314,7 @@ class LivePageTest {
           .replace("LIMIT", String.valueOf(TOUCHING));
 
   @Test
+  @LongTest
   @Order(7)
   void aLessonTicksOffWhatTheSiteShowsAndThenExplainsIt() {
     Page page = open();
@@ -331,6 +336,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(8)
   void itComesBackAfterAReloadAndAfterTheBrokerHasBeenAway() throws Exception {
     Page page = open();
@@ -353,6 +359,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(9)
   void whatStandsBrokenIsListedAndEndsByItsOwnButton() {
     Page page = open();
@@ -417,6 +424,7 @@ class LivePageTest {
   }
 
   @Test
+  @LongTest
   @Order(11)
   void eightHoursOfRowsTakeNoMoreMemoryThanOneAndAShortPeakStaysVisible() {
     Page page = open();

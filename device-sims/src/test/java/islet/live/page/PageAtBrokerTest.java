@@ -25,6 +25,7 @@ import org.junit.jupiter.api.io.TempDir;
  * elsewhere. Judged by what the page shows of devices and supervisor that are processes of their
  * own, and by the broker's log of who has published.
  */
+@LongTest
 @Tag("apart")
 @Timeout(400)
 class PageAtBrokerTest {
@@ -70,7 +71,6 @@ class PageAtBrokerTest {
   }
 
   @Test
-  @LongTest
   void aLiveRunAtAnOutsideBrokerIsShownAndCommandedAndOutlivesTheBroker() throws Exception {
     try (OutsideBroker broker = new OutsideBroker(disk.resolve("broker"), List.of());
         PageRun run =

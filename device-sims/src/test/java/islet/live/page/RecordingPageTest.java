@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import islet.LongTest;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
@@ -20,6 +21,7 @@ import org.junit.jupiter.api.Timeout;
  * instant, by the sequence of events in the folder, by the browser's content security policy, and
  * by axe-core's rules for WCAG 2.2.
  */
+@LongTest
 @Tag("apart")
 @Timeout(120)
 class RecordingPageTest {

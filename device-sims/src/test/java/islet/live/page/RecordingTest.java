@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import islet.LongTest;
 import islet.bench.Signal;
 import java.io.IOException;
 import java.net.URI;
@@ -28,6 +29,7 @@ import org.junit.jupiter.api.Timeout;
  * A recorded run as the page gets it over HTTP. Judged by the run folder's own files, read here
  * line by line.
  */
+@LongTest
 @Tag("apart")
 @Timeout(60)
 class RecordingTest {
