@@ -21,7 +21,7 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 /** The client library as it comes, but without Nagle's algorithm: what any program could use. */
 final class BareClient implements AutoCloseable, StubSite.Wire {
 
-  private static final long PATIENCE_MILLIS = 10_000;
+  private static final long PATIENCE_MILLIS = 30_000;
 
   private static final long PAUSE_NANOS = 200_000;
 

@@ -25,7 +25,7 @@ import org.junit.jupiter.api.Timeout;
  * The embedded broker's life, and the port's behaviour around it. Judged by the operating system:
  * which ports answer and which folders are left.
  */
-@Timeout(60)
+@Timeout(120)
 @Tag("apart")
 class EmbeddedBrokerTest {
 
@@ -109,9 +109,9 @@ class EmbeddedBrokerTest {
   }
 
   private static void await(BooleanSupplier condition) throws InterruptedException {
-    for (int tries = 0; tries < 1_500 && !condition.getAsBoolean(); tries++) {
+    for (int tries = 0; tries < 3_000 && !condition.getAsBoolean(); tries++) {
       Thread.sleep(10);
     }
-    assertTrue(condition.getAsBoolean(), "not within 15 s");
+    assertTrue(condition.getAsBoolean(), "not within 30 s");
   }
 }

@@ -52,7 +52,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * one of Islet's, and a device whose last will goes out is missed.
  */
 @Execution(ExecutionMode.CONCURRENT)
-@Timeout(60)
+@Timeout(120)
 @Tag("apart")
 class ForeignDeviceTest {
 

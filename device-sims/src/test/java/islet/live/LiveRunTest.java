@@ -40,7 +40,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * listens to everything, and by what OASIS MQTT 5.0 says of wills (3.1.2.5, from memory).
  */
 @Execution(ExecutionMode.CONCURRENT)
-@Timeout(60)
+@Timeout(120)
 @Tag("apart")
 class LiveRunTest {
 

@@ -26,7 +26,7 @@ import org.junit.jupiter.api.Timeout;
  * The bench's end of the lockstep on a broker that keeps the order within a topic and nothing else,
  * which is all that OASIS MQTT Version 5.0, 4.6 (from memory) promises.
  */
-@Timeout(20)
+@Timeout(60)
 @Tag("apart")
 class LockstepLinkTest {
 

@@ -33,7 +33,7 @@ import org.junit.jupiter.api.io.TempDir;
  * does not play by the rules, by what is promised to its writer: a sentence that says what was
  * found, and a run that goes on to its end without it.
  */
-@Timeout(60)
+@Timeout(120)
 @Tag("apart")
 class LockstepRunTest {
 

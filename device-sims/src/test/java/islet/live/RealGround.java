@@ -75,11 +75,11 @@ final class RealGround implements MqttGround {
 
   @Override
   public void await(String what, BooleanSupplier condition) {
-    for (int tries = 0; tries < 1_000 && !condition.getAsBoolean(); tries++) {
+    for (int tries = 0; tries < 3_000 && !condition.getAsBoolean(); tries++) {
       pass(0.01);
     }
     if (!condition.getAsBoolean()) {
-      fail("Within 10 s there was no sign of " + what + ".");
+      fail("Within 30 s there was no sign of " + what + ".");
     }
   }
 

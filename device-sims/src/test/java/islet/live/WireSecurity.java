@@ -48,13 +48,13 @@ import org.junit.jupiter.api.Timeout;
  * own implementation and openssl's certificates have it; and by the roles as docs/security.md
  * states them, written down here once more.
  */
-@Timeout(60)
+@Timeout(120)
 abstract class WireSecurity {
 
   /** What the broker's certificate names; it does not name localhost. */
   protected static final List<String> HOSTS = List.of("127.0.0.1", "broker.example");
 
-  private static final Duration PATIENCE = Duration.ofSeconds(5);
+  private static final Duration PATIENCE = Duration.ofSeconds(30);
   protected static final PahoSettings SETTINGS = new PahoSettings(5, 3, 0, 100, 200);
   protected static final Message NO_WILL = Message.of("", new byte[0], 0, false);
 
@@ -159,10 +159,10 @@ abstract class WireSecurity {
   }
 
   protected static void await(String what, BooleanSupplier condition) throws InterruptedException {
-    for (int tries = 0; tries < 1_000 && !condition.getAsBoolean(); tries++) {
+    for (int tries = 0; tries < 3_000 && !condition.getAsBoolean(); tries++) {
       Thread.sleep(10);
     }
-    assertTrue(condition.getAsBoolean(), "Within 10 s there was no sign of " + what + ".");
+    assertTrue(condition.getAsBoolean(), "Within 30 s there was no sign of " + what + ".");
   }
 
   private Message message(String topic, String text) {

@@ -88,7 +88,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 @LongTest
 @Tag("apart")
-@Timeout(60)
+@Timeout(120)
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class BenchOnTheWireTest {
 

@@ -291,6 +291,15 @@ class BesidePageTest {
               "document.querySelector('#side-b').getBoundingClientRect().left"
                   + " > document.querySelector('#oneline-a').getBoundingClientRect().right");
       assertEquals(asked.getValue(), beside, "at " + asked.getKey());
+      // The same hazard stands on the same line, also where one site has no bar for it yet.
+      until(page, "document.querySelectorAll('#hazard-room-b .hazard').length > 0");
+      Object off =
+          page.evaluate(
+              "Math.max(...[...document.querySelectorAll('#hazard-room-a .hazard')].map(a =>"
+                  + " Math.abs(a.getBoundingClientRect().top - document.querySelector("
+                  + "`#hazard-room-b [data-hazard=${a.dataset.hazard}]`)"
+                  + ".getBoundingClientRect().top)))");
+      assertEquals(asked.getValue(), ((Number) off).doubleValue() < 1, "off by " + off + " px");
       page.context().close();
     }
   }

@@ -31,7 +31,7 @@ import org.junit.jupiter.api.Timeout;
  */
 @LongTest
 @Tag("apart")
-@Timeout(60)
+@Timeout(120)
 class RecordingTest {
 
   private static final ObjectMapper JSON = new ObjectMapper();
