@@ -12,7 +12,7 @@ import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 @EnabledIfSystemProperty(
     named = "islet.long",
     matches = "true",
-    disabledReason = "takes seconds or more: -Dislet.long=true")
+    disabledReason = "takes seconds: -Dislet.long=true")
 public @interface LongTest {
 
   /** Whether all of it was asked for: tests of many random cases take fewer without. */

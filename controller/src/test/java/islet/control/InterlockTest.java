@@ -31,10 +31,10 @@ class InterlockTest {
   private static final long PROOF = 3_000_000;
 
   private static final boolean WHOLE = Boolean.getBoolean("islet.long");
-  private static final int SCANS = WHOLE ? 2_000_000 : 300_000;
+  private static final int SCANS = WHOLE ? 2_000_000 : 500_000;
 
   /** A walk proves nothing about what it hardly ever met. */
-  private static final int LEAST = WHOLE ? 1_000 : 100;
+  private static final int LEAST = SCANS / 2_000;
 
   private static final double DELAY_S = 3;
 

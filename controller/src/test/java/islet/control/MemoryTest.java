@@ -21,9 +21,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 class MemoryTest {
 
-  /** All of them with the long form; fewer yet where every mutant of the code is run. */
-  private static final int SCANS =
-      Integer.getInteger("islet.memory.scans", Boolean.getBoolean("islet.long") ? 20_000 : 1_500);
+  private static final int SCANS = Boolean.getBoolean("islet.long") ? 20_000 : 1_500;
 
   @ParameterizedTest
   @ValueSource(

@@ -209,6 +209,25 @@ class RealTimeDriverTest {
   }
 
   @Test
+  void anInstantThatNeverEndsKeepsNobodyFromBeingObeyed() {
+    RealTimeDriver driver = new RealTimeDriver(time, 1);
+    VirtualTime.Timer[] again = new VirtualTime.Timer[1];
+    AtomicInteger works = new AtomicInteger();
+    again[0] =
+        time.timer(
+            VirtualTime.BROKER,
+            () -> {
+              if (works.incrementAndGet() < 10 * RealTimeDriver.HAND_OVER_LIMIT) {
+                again[0].arm(START);
+              }
+            });
+    again[0].arm(START);
+    driver.control(driver::stop);
+    driver.run(START + 1);
+    assertTrue(works.get() < 2 * RealTimeDriver.HAND_OVER_LIMIT, "obeyed after " + works);
+  }
+
+  @Test
   void aStepIsOneScan() {
     Scans scans = new Scans();
     List<Integer> counts = new ArrayList<>();
